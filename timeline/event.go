@@ -19,6 +19,13 @@ type Event struct {
 	// Moved says, on a pass, who made the hips change order: the passer skating
 	// on (zero value), or the passed one going clockwise.
 	Moved Moved  `json:"moved,omitempty"`
+	// Behind and AheadOf say, on a return (from the box, from out of bounds, onto the
+	// track), whom she comes in behind and whom she comes in ahead of, where that is not
+	// what the rules expect. Unnamed: a blocker comes in behind a jammer who is within
+	// the engagement zone and ahead of one who is not; a jammer comes in behind every
+	// blocker except those out of play behind the pack.
+	Behind  []SkaterRef `json:"behind,omitempty"`
+	AheadOf []SkaterRef `json:"ahead_of,omitempty"`
 	Tags  []ID   `json:"tags,omitempty"`
 	Note  string `json:"note,omitempty"`
 }

