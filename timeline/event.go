@@ -18,7 +18,7 @@ type Event struct {
 	Zone Zone          `json:"zone,omitempty"`
 	// Moved says, on a pass, who made the hips change order: the passer skating
 	// on (zero value), or the passed one going clockwise.
-	Moved Moved  `json:"moved,omitempty"`
+	Moved Moved `json:"moved,omitempty"`
 	// Behind and AheadOf say, on a return (from the box, from out of bounds, onto the
 	// track), whom she comes in behind and whom she comes in ahead of, where that is not
 	// what the rules expect. Unnamed: a blocker comes in behind a jammer who is within
@@ -26,8 +26,8 @@ type Event struct {
 	// blocker except those out of play behind the pack.
 	Behind  []SkaterRef `json:"behind,omitempty"`
 	AheadOf []SkaterRef `json:"ahead_of,omitempty"`
-	Tags  []ID   `json:"tags,omitempty"`
-	Note  string `json:"note,omitempty"`
+	Tags    []ID        `json:"tags,omitempty"`
+	Note    string      `json:"note,omitempty"`
 }
 
 // EventKind is what happened. Each kind says which fields it uses.
