@@ -47,3 +47,5 @@ require (
 	modernc.org/sqlite v1.62.0 // indirect
 	pgregory.net/rapid v1.3.0 // indirect
 )
+
+replace github.com/aws/aws-sdk-go => ./timeline/footage/ffmpeg/awsstub

@@ -29,8 +29,9 @@
 // ffmpeg-go links an AWS SDK for outputs named s3://, which this program never
 // writes: nothing leaves the machine. go.mod replaces that module by the stub
 // in the folder awsstub, which has just the names ffmpeg-go needs and refuses
-// to upload. The reason is size, the number of linked packages and not shipping
-// a network client nobody asked for; the figures stand in DEVELOPERS.md. The
+// to upload. The reason: a program that composes one argument list and starts it
+// shrinks from 11.3 to 2.4 MB (stripped, linux/amd64, Go 1.26) and from 250 to
+// 84 linked packages, and no network client is shipped that nobody asked for. The
 // price: `go install module@version` refuses a module with a replace line, so
 // the program is built from its checkout; and a new version of ffmpeg-go may
 // need another name in the stub, which the compiler will say.
