@@ -1,0 +1,135 @@
+// Command whistlecut is the command line of Whistlecut: the same use cases as
+// the desktop, one small file per command. Exit status: 0 done or everything
+// agrees, 3 differences found, 2 bad usage, 1 failure.
+package main
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"io"
+	"os"
+	"os/signal"
+	"syscall"
+
+	"github.com/alecthomas/kong"
+
+	"whistlecut/app"
+)
+
+// Exit statuses, documented in the help text.
+const (
+	exitDone    = 0
+	exitFailure = 1
+	exitUsage   = 2
+	exitDiffers = 3
+)
+
+// errDiffers is returned by commands that ran well and found differences.
+var errDiffers = errors.New("differences found")
+
+// usageError is a mistake in how a command was called.
+type usageError struct{ error }
+
+func usage(format string, args ...any) error { return usageError{fmt.Errorf(format, args...)} }
+
+// env is what every command runs with.
+type env struct {
+	ctx    context.Context
+	app    *app.App
+	out    io.Writer
+	err    io.Writer
+	in     io.Reader
+	asJSON bool
+}
+
+// commands is the whole command line.
+type commands struct {
+	JSON   bool   `help:"Print the result as JSON." name:"json"`
+	Author string `help:"Your name, kept beside every edit you make." env:"WHISTLECUT_AUTHOR"`
+
+	Stage  stageCmd  `cmd:"" help:"Stage an invented bout: film, official sheet and a bout file to try things on."`
+	New    newCmd    `cmd:"" help:"Start a bout file from footage and paperwork."`
+	Sheet  sheetCmd  `cmd:"" help:"Read an official sheet, show how its columns were understood, check it in itself."`
+	Tags   tagsCmd   `cmd:"" help:"Export or import tags as JSON."`
+	Check  checkCmd  `cmd:"" help:"Compare the official sheet with the recount from the tags, line by line."`
+	Find   findCmd   `cmd:"" help:"List moments by skater, penalty, situation or score."`
+	Cut    cutCmd    `cmd:"" help:"Cut clips, exact to the frame."`
+	Merge  mergeCmd  `cmd:"" help:"Take in a colleague's copy of the same bout."`
+	Doctor doctorCmd `cmd:"" help:"Say what this machine has and lacks, and whether a bout file is sound."`
+	Bench  benchCmd  `cmd:"" help:"Measure exactness and speed on this machine."`
+}
+
+const description = `Whistlecut lines bout footage up with a tagged timeline of jams, trips and
+penalties, recounts the score by the published rules, compares it with the
+official sheet and cuts clips. It shows where to look; the head referee's
+decision is final.
+
+Exit status: 0 done or everything agrees, 3 differences found, 2 bad usage,
+1 failure.
+
+Examples:
+  whistlecut stage demo
+  whistlecut check demo/demo.bout
+  whistlecut find demo/demo.bout --situation "power jam"
+  whistlecut cut demo/demo.bout --kind penalty --skater "home 052" --into clips
+  whistlecut cut --footage film.mp4 --from 12:30 --to 13:10 --into clips
+`
+
+func main() {
+	ctx, stop := signal.NotifyContext(context.Background(), os.Interrupt, syscall.SIGTERM)
+	code := run(ctx, os.Args[1:], os.Stdin, os.Stdout, os.Stderr)
+	stop()
+	os.Exit(code)
+}
+
+// run is main without the process: it parses args, runs one command and
+// returns the exit status.
+func run(ctx context.Context, args []string, in io.Reader, out, errOut io.Writer) (code int) {
+	defer func() {
+		// A panic is our bug; a person gets a sentence and the work on disk is safe.
+		if p := recover(); p != nil {
+			fmt.Fprintf(errOut, "whistlecut: something went wrong inside the program (%v). Confirmed edits are safe; please report this.\n", p)
+			code = exitFailure
+		}
+	}()
+	var c commands
+	exited := -1
+	parser, err := kong.New(&c, kong.Name("whistlecut"), kong.Description(description),
+		kong.Writers(out, errOut), kong.Exit(func(n int) { exited = n }),
+		kong.ConfigureHelp(kong.HelpOptions{Compact: true, WrapUpperBound: 100}))
+	if err != nil {
+		fmt.Fprintln(errOut, "whistlecut:", err)
+		return exitFailure
+	}
+	if len(args) == 0 {
+		args = []string{"--help"}
+	}
+	k, err := parser.Parse(args)
+	if exited >= 0 {
+		return exited // help was printed
+	}
+	if err != nil {
+		fmt.Fprintf(errOut, "whistlecut: %v. Try --help.\n", err)
+		return exitUsage
+	}
+	a := app.New(c.Author)
+	a.Progress = progressPrinter(errOut)
+	e := &env{ctx: ctx, app: a, out: out, err: errOut, in: in, asJSON: c.JSON}
+	err = k.Run(e)
+	var bad usageError
+	switch {
+	case err == nil:
+		return exitDone
+	case errors.Is(err, errDiffers):
+		return exitDiffers
+	case errors.As(err, &bad):
+		fmt.Fprintf(errOut, "whistlecut: %v\n", err)
+		return exitUsage
+	case errors.Is(err, context.Canceled):
+		fmt.Fprintln(errOut, "whistlecut: cancelled; nothing half-written was left behind")
+		return exitFailure
+	}
+	fmt.Fprintf(errOut, "whistlecut: %v\n", err)
+	return exitFailure
+}
