@@ -101,13 +101,6 @@ func (f *fields) take(n int) []byte {
 
 func (f *fields) skip(n int) { f.take(n) }
 
-func (f *fields) u8() uint8 {
-	if b := f.take(1); b != nil {
-		return b[0]
-	}
-	return 0
-}
-
 func (f *fields) u16() uint16 {
 	if b := f.take(2); b != nil {
 		return binary.BigEndian.Uint16(b)
