@@ -344,3 +344,12 @@ func list(t *testing.T, dir string) []string {
 	}
 	return names
 }
+
+func readTestFile(t *testing.T, path string) string {
+	t.Helper()
+	data, err := os.ReadFile(path)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return string(data)
+}
