@@ -11,7 +11,7 @@ import (
 // heads with different values are a conflict, of which the one that sorts last
 // (Seq, then ID) stands until a person decides.
 type Edit struct {
-	ID      ID     `json:"id"`      // session + "-" + Seq, or a content hash for imports
+	ID      ID     `json:"id"`      // session + "-" + Seq
 	Author  string `json:"author"`  // shown to people
 	Session string `json:"session"` // unique to one opening of one file for writing
 	Seq     int64  `json:"seq"`     // 1 + the highest Seq the author had seen
@@ -19,6 +19,7 @@ type Edit struct {
 	Group   ID     `json:"group"` // edits that one action made; undone together
 	// Undoes names the group this edit is the inverse of; Redoes the undo it takes back.
 	Undoes ID        `json:"undoes,omitempty"`
+	Redoes ID        `json:"redoes,omitempty"`
 	At     time.Time `json:"at"`
 	Label  string    `json:"label,omitempty"` // for the history: "trip 3: 4 points"
 

@@ -1,0 +1,76 @@
+package timeline
+
+import (
+	"crypto/sha256"
+	"encoding/binary"
+	"encoding/hex"
+	"encoding/json"
+)
+
+// SetTag stores a tag under its ID.
+func SetTag(t Tag) Change { return set(ColTag, t.ID, t) }
+
+// DeleteTag deletes a tag.
+func DeleteTag(id ID) Change { return drop(ColTag, id) }
+
+// SetFootage stores one footage file under its ID.
+func SetFootage(f Footage) Change { return set(ColFootage, f.ID, f) }
+
+// DeleteFootage takes a footage file out of the bout; the file itself stays.
+func DeleteFootage(id ID) Change { return drop(ColFootage, id) }
+
+// SetMark stores an alignment mark under its ID.
+func SetMark(m SyncMark) Change { return set(ColMark, m.ID, m) }
+
+// DeleteMark deletes an alignment mark.
+func DeleteMark(id ID) Change { return drop(ColMark, id) }
+
+// SetResolution stores what was decided about a finding, under the finding's key.
+func SetResolution(r Resolution) Change { return set(ColResolution, r.ID, r) }
+
+// DeleteResolution opens a finding again.
+func DeleteResolution(id ID) Change { return drop(ColResolution, id) }
+
+// SetTeam stores one side's team. It panics for NoSide.
+func SetTeam(s Side, t Team) Change {
+	s.Index()
+	return set(ColTeam, ID(s.String()), t)
+}
+
+// SetInfo stores the bout's title, date and venue.
+func SetInfo(i Info) Change { return set(ColInfo, singleKey, i) }
+
+// SetRules stores the rule set the bout was played by.
+func SetRules(r RuleSet) Change { return set(ColRules, singleKey, r) }
+
+// SetSheet stores the official sheet.
+func SetSheet(s StoredSheet) Change { return set(ColSheet, singleKey, s) }
+
+// DeleteSheet takes the official sheet out of the bout.
+func DeleteSheet() Change { return drop(ColSheet, singleKey) }
+
+func set(c Collection, key ID, v any) Change {
+	b, err := json.Marshal(v)
+	if err != nil {
+		// A number that is not finite, or raw JSON that is none: kept as a value
+		// that does not decode, so that Apply refuses it with a sentence.
+		b, _ = json.Marshal("cannot be stored: " + err.Error())
+	}
+	return Change{Record: Record{Collection: c, Key: key}, Value: b}
+}
+
+func drop(c Collection, key ID) Change {
+	return Change{Record: Record{Collection: c, Key: key}}
+}
+
+// ImportID makes the ID of an imported record from what identifies it in its
+// source (for a sheet's jam: the word "jam", period and number), so that two
+// people who import the same thing make one record, not two.
+func ImportID(parts ...string) ID {
+	h := sha256.New()
+	for _, p := range parts {
+		h.Write(binary.AppendUvarint(nil, uint64(len(p)))) // keeps "a","bc" and "ab","c" apart
+		h.Write([]byte(p))
+	}
+	return ID("i" + hex.EncodeToString(h.Sum(nil)[:12]))
+}
