@@ -113,6 +113,12 @@ const (
 // Zone is where a skater is relative to the engagement zone (Rules 2.3). During
 // a no pack it is relative to the last pack: "ahead" means over 20 ft ahead of
 // the foremost on-track skater of the last pack.
+//
+// The order of a jammer's zones tells where she goes. Within to ahead is an exit
+// at the front and completes a trip. Ahead to behind is the way round. Ahead to
+// within is a return from the front (back on the trip before). Behind to ahead
+// without within is the way round clockwise, no trip. A jammer behind or ahead
+// who passes a blocker on the track who is not ahead is taken to be within.
 type Zone string
 
 // Zones, rear to front. The zero value means unchanged or unknown.
@@ -127,6 +133,10 @@ const (
 type JamStart struct {
 	Skaters  []Fielded `json:"skaters"`
 	Overtime bool      `json:"overtime,omitempty"`
+	// NotFielded counts, by Side.Index, the blockers a side did not send out at all.
+	// They are among those not on the track (Rules 2.5). Leave it 0 when it is only the
+	// line-up that is not fully known.
+	NotFielded [2]int `json:"not_fielded,omitzero"`
 }
 
 // Fielded is one skater as she stands at the start whistle.
