@@ -18,6 +18,29 @@ type Bout struct {
 	Loose []Loose
 	// Settle lists, most useful first, the tags whose missing values keep the score a range.
 	Settle []Settle
+	// Problems are contradictions in the facts, in bout order.
+	Problems []Problem
+	// Breaks are the timeouts and reviews with the jam they follow.
+	Breaks []Break
+	// Alignment carries places between film, jam time and bout time.
+	Alignment Alignment
+	// Unlogged counts, per side, the jams nobody logged trips of: Score leaves them out.
+	Unlogged [2]int
+}
+
+// Break is one timeout or official review, between jams or ending one.
+type Break struct {
+	Tag      ID
+	Kind     Kind
+	Side     Side // NoSide: official timeout
+	AfterJam int  // index into Bout.Jams; -1: before the first
+	// Ends: it was called during the jam and ended it.
+	Ends bool
+	// Clock is the time left on the period clock when it stopped, as written down
+	// (ClockGiven) or computed from the film.
+	Clock      time.Duration
+	ClockKnown bool
+	ClockGiven bool
 }
 
 // Period is one period's jams.
@@ -35,32 +58,57 @@ type Jam struct {
 	Start    Place // start whistle
 	End      Place
 	Duration time.Duration // 0 when not known
+	// Confidence is that of the start's place on film: 1 set by hand, 0 not on film.
+	Confidence float64
+	// Logged: somebody logged trips or status in this jam.
+	Logged bool
 	// BoutTime is the jam's start since the period's first jam start; ClockAtStart the
 	// period clock (time left) then. Known reports whether they could be computed.
-	BoutTime     time.Duration
-	ClockAtStart time.Duration
-	ClockKnown   bool
-	Ended        Ended
-	Sides        [2]JamSide
-	Tags         []ID // all tags of the jam, by time
-	Situations   []Situation
+	BoutTime      time.Duration
+	BoutTimeKnown bool
+	ClockAtStart  time.Duration
+	ClockKnown    bool
+	ClockWhy      Reason
+	Ended         Ended
+	EndedWhy      Reason
+	Sides         [2]JamSide
+	Tags          []ID // all tags of the jam, by time
+	Situations    []Situation
 }
 
 // JamSide is one team's part of a jam.
 type JamSide struct {
-	Jammer   Who
-	Pivot    Who
-	Blockers []Who
+	// LineupTagged: a line-up tag says who was fielded.
+	LineupTagged bool
+	Jammer       Who
+	Pivot        Who
+	Blockers     []Who
 	// NewJammer is the pivot who got the star; empty without a completed star pass.
-	NewJammer   Number
-	StarPassAt  time.Duration // jam time, when known
-	Lead        bool
-	LeadAt      time.Duration
-	Lost        bool
-	Called      bool
-	NoInitial   bool // initial trip not completed
-	Trips       []Trip
-	Points      Range
+	NewJammer Number
+	// StarPass: a star pass was completed, even if the new jammer's number is not known.
+	StarPass      bool
+	StarPassAt    time.Duration // jam time, when StarPassTimed
+	StarPassTimed bool
+	Lead          bool
+	LeadUnknown   bool // a lead tag stands as not seen
+	LeadAt        time.Duration
+	LeadTimed     bool
+	Lost          bool // lead was gained and lost, or tagged as lost
+	LostAt        time.Duration
+	LostTimed     bool
+	Called        bool
+	CalledAt      time.Duration
+	CalledTimed   bool
+	// NoInitial: the initial trip was not completed by this side's jammer position.
+	NoInitial        bool
+	NoInitialUnknown bool
+	Trips            []Trip
+	Points           Range
+	// Logged: trips and status of this side are logged for this jam; otherwise Points
+	// is 0 for want of tags, not because nothing was scored.
+	Logged bool
+	// GameKnown: no jam up to and with this one is unlogged for the side.
+	GameKnown   bool
 	GameBefore  Range // score before the jam
 	Penalties   []ID
 	Rows        []JamRow // one, or two with a star pass (or a spacer row)

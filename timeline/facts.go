@@ -36,6 +36,9 @@ type Footage struct {
 	Fingerprint string  `json:"fingerprint,omitempty"`
 	Camera      string  `json:"camera"` // files of one camera share it
 	Order       float64 `json:"order"`  // sorts the files of a camera
+	// Joined: the recording goes on without a gap from the camera's file before
+	// (chapter files); false when there is a gap or nobody knows.
+	Joined bool `json:"joined,omitempty"`
 	// Range limits the bout to a part of the file (film time); zero is the whole file.
 	Range    TimeRange     `json:"range,omitzero"`
 	Duration time.Duration `json:"duration,omitempty"`

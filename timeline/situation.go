@@ -1,0 +1,3 @@
+package timeline
+
+func (d *deriver) situations(i int) {}
