@@ -102,8 +102,10 @@ type JamSide struct {
 	// NoInitial: the initial trip was not completed by this side's jammer position.
 	NoInitial        bool
 	NoInitialUnknown bool
-	Trips            []Trip
-	Points           Range
+	// NI is the no-initial mark of the first row and of the SP row.
+	NI     [2]Cell[bool]
+	Trips  []Trip
+	Points Range
 	// Logged: trips and status of this side are logged for this jam; otherwise Points
 	// is 0 for want of tags, not because nothing was scored.
 	Logged bool
@@ -142,10 +144,14 @@ type Visit struct {
 	OutJam    int           // -1: still in at the end or unknown
 	In        time.Duration // jam time within InJam; negative: before it started
 	Out       time.Duration // jam time within OutJam
-	Served    time.Duration // jam time served
-	Owed      time.Duration
-	Known     bool // In and Out are known
-	Why       []Reason
+	InTimed   bool          // In is known, not only InJam
+	OutTimed  bool          // Out is known, not only OutJam
+	// Computed: nobody tagged when she was released; Out follows from the rules.
+	Computed bool
+	Served   time.Duration // jam time served
+	Owed     time.Duration
+	Known    bool // In and Out are known, and so is every jam length between: Served counts
+	Why      []Reason
 }
 
 // FoulCount is one skater's penalties and whether she fouled out or was expelled.
@@ -154,6 +160,7 @@ type FoulCount struct {
 	Penalties []ID
 	FouledOut ID // the tag that fouled her out
 	Expelled  ID
+	Why       []Reason
 }
 
 // Situation is a stretch of a jam that something holds for.

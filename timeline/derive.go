@@ -23,10 +23,13 @@ func Derive(f Facts) Bout {
 	d.breaks()
 	d.clock()
 	for i := range d.bout.Jams {
-		d.jam(i)
+		d.fieldJam(i)
 	}
 	d.fouls()
 	d.visits()
+	for i := range d.bout.Jams {
+		d.countJam(i)
+	}
 	d.score()
 	for i := range d.bout.Jams {
 		d.situations(i)
@@ -47,9 +50,13 @@ type deriver struct {
 	jamTag   []*Tag // the jam tags in bout order, parallel to bout.Jams
 	jamIndex map[ID]int
 	inJam    [][]placed // the tags of each jam, by time, untimed ones last
+	sides    [][2]sideTags
 	// logs: the side has trips or status tagged anywhere in the bout.
 	logs    [2]bool
 	anyLead bool
+	// penalties of known skaters in bout order; fouled says when a skater's bout was over.
+	penalties []penalised
+	fouled    map[SkaterRef]moment
 }
 
 // placed is a tag with its moment in its jam.
@@ -106,6 +113,9 @@ func (d *deriver) gather() {
 			t.Side = NoSide
 		}
 		d.tag[t.ID] = t
+		if t.Kind == KindEvent {
+			d.logs = [2]bool{true, true}
+		}
 		if scoring(t.Kind) && t.Side != NoSide {
 			d.logs[t.Side.Index()] = true
 		}
@@ -144,6 +154,7 @@ func (d *deriver) numberJams() {
 	d.jamIndex = make(map[ID]int, len(d.jamTag))
 	d.bout.Jams = make([]Jam, len(d.jamTag))
 	d.inJam = make([][]placed, len(d.jamTag))
+	d.sides = make([][2]sideTags, len(d.jamTag))
 	for i, t := range d.jamTag {
 		info := t.JamInfo
 		n := len(d.bout.Periods)

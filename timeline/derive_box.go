@@ -1,5 +1,246 @@
 package timeline
 
-func (d *deriver) eventLevel(j *Jam, s Side, side *JamSide, t *sideTags) {}
-func (d *deriver) fouls()                                                {}
-func (d *deriver) visits()                                               {}
+import (
+	"cmp"
+	"fmt"
+	"slices"
+	"time"
+)
+
+// boxTolerance is how far a stay in the box may be off what is owed before it is
+// reported: officials time by hand (common practice, no source).
+const boxTolerance = 3 * time.Second
+
+// visits follows every box visit through the jams: what it is for, when it
+// ended, and the jam time served (Rules 4.4). Where nobody tagged the release,
+// the rules' arithmetic gives it and the visit says so.
+func (d *deriver) visits() {
+	for i := range d.inJam {
+		for _, p := range d.inJam[i] {
+			if p.Kind == KindBox && p.Side != NoSide {
+				d.visit(i, p)
+			}
+		}
+	}
+	in := func(v Visit) moment { return moment{v.InJam, v.In, v.InTimed} }
+	slices.SortStableFunc(d.bout.Visits, func(x, y Visit) int {
+		return cmp.Or(cmp.Compare(x.InJam, y.InJam), compareBool(y.InTimed, x.InTimed), cmp.Compare(x.In, y.In), cmp.Compare(x.Tag, y.Tag))
+	})
+	// What each visit is for: the penalties it names, else those not served yet.
+	served := map[ID]bool{}
+	for i := range d.bout.Visits {
+		for _, id := range d.bout.Visits[i].Penalties {
+			served[id] = true
+		}
+	}
+	for i := range d.bout.Visits {
+		v := &d.bout.Visits[i]
+		if len(v.Penalties) == 0 {
+			for _, p := range d.penalties {
+				if p.serves == v.Skater && !served[p.ID] && !in(*v).before(p.moment) {
+					v.Penalties = append(v.Penalties, p.ID)
+					served[p.ID] = true
+				}
+			}
+		}
+		v.Owed = d.rules.PenaltyTime * time.Duration(max(len(v.Penalties), 1))
+	}
+	d.serve()
+	for i := range d.bout.Visits {
+		v := &d.bout.Visits[i]
+		d.served(v)
+		d.seatedAtStart(v)
+	}
+}
+
+func (d *deriver) visit(i int, p placed) {
+	v := Visit{Skater: SkaterRef{p.Side, p.Who.Number}, Tag: p.ID, OutJam: -1}
+	if p.Who.Seen == NotSeen {
+		v.Skater.Number = ""
+	}
+	v.InJam, v.In, v.InTimed = i, p.at, p.timed
+	if j := d.bout.Jams[i]; p.timed && j.Duration > 0 && p.at > j.Duration {
+		if n, at, ok := d.lineupTime(i, p.at); ok {
+			v.InJam, v.In = n, at
+		}
+	}
+	var out Place
+	if p.Box != nil {
+		v.Role, out = p.Box.Role, p.Box.Out
+		for _, id := range p.Box.Penal {
+			if t := d.tag[id]; t == nil || t.Kind != KindPenalty {
+				d.problem(Problem{Kind: ProblemDangling, Jam: d.bout.Jams[i].ID, Side: p.Side, Tags: []ID{p.ID}, Text: fmt.Sprintf("box visit %s is for penalty %q, which is not there", p.ID, id)})
+				continue
+			}
+			if !slices.Contains(v.Penalties, id) {
+				v.Penalties = append(v.Penalties, id)
+			}
+		}
+	}
+	if !out.IsZero() {
+		v.OutJam, v.Out, v.OutTimed = d.release(v.InJam, out)
+		if v.OutJam >= 0 && (moment{v.OutJam, v.Out, v.OutTimed}).before(moment{v.InJam, v.In, v.InTimed}) {
+			d.problem(Problem{Kind: ProblemContradict, Jam: d.bout.Jams[i].ID, Side: p.Side, Tags: []ID{p.ID}, Text: fmt.Sprintf("%s leaves the box before she sits down; when she left counts as not known", v.Skater)})
+			v.OutJam, v.Out, v.OutTimed = -1, 0, false
+		}
+	}
+	if v.Role == NoRole {
+		v.Role = d.bout.Jams[v.InJam].Sides[p.Side.Index()].RoleAt(v.Skater.Number, v.In)
+	}
+	d.bout.Visits = append(d.bout.Visits, v)
+}
+
+// lineupTime is a time after jam i's end as a negative time of the jam that follows.
+func (d *deriver) lineupTime(i int, at time.Duration) (int, time.Duration, bool) {
+	if i+1 >= len(d.bout.Jams) || d.bout.Jams[i+1].Period != d.bout.Jams[i].Period {
+		return 0, 0, false
+	}
+	x, ok1 := d.bout.Alignment.Starts[d.bout.Jams[i].ID]
+	y, ok2 := d.bout.Alignment.Starts[d.bout.Jams[i+1].ID]
+	if !ok1 || !ok2 || x.Group != y.Group {
+		return 0, 0, false
+	}
+	return i + 1, at - (y.At - x.At), true
+}
+
+// release finds the jam of a place that a skater left the box at.
+func (d *deriver) release(near int, p Place) (jam int, at time.Duration, timed bool) {
+	if p.Jam != "" {
+		i, ok := d.jamIndex[p.Jam]
+		if !ok {
+			d.problem(Problem{Kind: ProblemDangling, Jam: d.bout.Jams[near].ID, Text: fmt.Sprintf("a box visit ends in jam %q, which is not there", p.Jam)})
+			return -1, 0, false
+		}
+		at, timed = d.timeIn(i, p)
+		return i, at, timed
+	}
+	id, off, ok := d.bout.Alignment.JamAt(p.Footage, p.Film)
+	if !ok {
+		return -1, 0, false
+	}
+	return d.jamIndex[id], off, true
+}
+
+// serve asks the box arithmetic for the releases nobody tagged.
+func (d *deriver) serve() {
+	jams := make([]BoxJam, len(d.bout.Jams))
+	for i, j := range d.bout.Jams {
+		jams[i].Length = j.Duration
+	}
+	var ev []BoxEvent
+	missing := false
+	for i := range d.bout.Visits {
+		v := &d.bout.Visits[i]
+		if !v.InTimed || v.Skater.Number == "" {
+			continue
+		}
+		for _, id := range v.Penalties {
+			m := moment{v.InJam, v.In, true}
+			for _, p := range d.penalties {
+				if p.ID == id && p.timed {
+					m = p.moment
+				}
+			}
+			ev = append(ev, BoxEvent{Jam: m.jam, At: m.at, Skater: v.Skater, Role: v.Role, What: BoxPenalised, Penalty: id, Tags: []ID{id}})
+		}
+		if len(v.Penalties) == 0 {
+			ev = append(ev, BoxEvent{Jam: v.InJam, At: v.In, Skater: v.Skater, Role: v.Role, What: BoxPenalised, Tags: []ID{v.Tag}})
+		}
+		ev = append(ev, BoxEvent{Jam: v.InJam, At: v.In, Skater: v.Skater, Role: v.Role, What: BoxSits, Tags: []ID{v.Tag}})
+		if v.OutTimed {
+			ev = append(ev, BoxEvent{Jam: v.OutJam, At: v.Out, Skater: v.Skater, Role: v.Role, What: BoxLeaves, Tags: []ID{v.Tag}})
+		} else {
+			missing = true
+		}
+	}
+	if len(ev) == 0 {
+		return
+	}
+	_ = missing
+	count := ServeBox(d.rules, jams, ev)
+	for i := range d.bout.Visits {
+		v := &d.bout.Visits[i]
+		for _, s := range count.Stays {
+			if s.Skater != v.Skater || s.InJam != v.InJam || s.In != v.In || !v.InTimed {
+				continue
+			}
+			v.Why = append(v.Why, s.Why...)
+			if !v.OutTimed && s.Released && d.lengthsKnown(v.InJam, s.OutJam) && (v.OutJam < 0 || v.OutJam == s.OutJam) {
+				v.OutJam, v.Out, v.OutTimed, v.Computed = s.OutJam, s.Out, true, true
+			}
+			if v.OutTimed && !v.Computed && s.Left && s.Remains > boxTolerance && d.lengthsKnown(v.InJam, v.OutJam) {
+				d.problem(Problem{
+					Kind: ProblemBox, Jam: d.bout.Jams[v.OutJam].ID, Side: v.Skater.Side, Tags: []ID{v.Tag}, Section: "4.4",
+					Text: fmt.Sprintf("%s leaves the box with %.0f s of her penalty time not served", v.Skater, s.Remains.Seconds()),
+				})
+			}
+			break
+		}
+	}
+}
+
+// lengthsKnown reports whether the jams from one to before the other have known lengths.
+func (d *deriver) lengthsKnown(from, to int) bool {
+	for i := from; i < to && i < len(d.bout.Jams); i++ {
+		if d.bout.Jams[i].Duration == 0 {
+			return false
+		}
+	}
+	return true
+}
+
+// served sums the jam time of a visit: the clock runs only in jams (Rules 4.4).
+func (d *deriver) served(v *Visit) {
+	if !v.InTimed || !v.OutTimed || !d.lengthsKnown(v.InJam, v.OutJam) {
+		return
+	}
+	v.Known = true
+	for i := v.InJam; i <= v.OutJam; i++ {
+		from, to := time.Duration(0), d.bout.Jams[i].Duration
+		if i == v.InJam {
+			from = max(v.In, 0)
+		}
+		if i == v.OutJam {
+			to = v.Out
+		}
+		v.Served += max(to-from, 0)
+	}
+	text := fmt.Sprintf("served %.1f s of jam time; penalties owed: %.0f s", v.Served.Seconds(), v.Owed.Seconds())
+	if v.Computed {
+		text += "; nobody tagged the release, it follows from the rules"
+	}
+	v.Why = append(v.Why, Reason{Text: text, Section: "4.4", Tags: []ID{v.Tag}})
+}
+
+// seatedAtStart marks the jams that start while a visit lasts.
+func (d *deriver) seatedAtStart(v *Visit) {
+	if v.Skater.Number == "" {
+		return
+	}
+	last := v.OutJam
+	if last < 0 {
+		// Nobody knows when she got out. She was there when the jam started that she
+		// sat down before; after that it is open.
+		last = v.InJam
+	}
+	for i := v.InJam; i <= last && i < len(d.bout.Jams); i++ {
+		if i == v.InJam && !(v.InTimed && v.In <= 0) || i == v.OutJam && v.OutTimed && v.Out <= 0 {
+			continue
+		}
+		side := &d.bout.Jams[i].Sides[v.Skater.Side.Index()]
+		if side.BoxedAtStar == nil {
+			side.BoxedAtStar = map[Number]bool{}
+		}
+		side.BoxedAtStar[v.Skater.Number] = true
+	}
+}
+
+func compareBool(x, y bool) int {
+	switch {
+	case x == y:
+		return 0
+	case y:
+		return -1
+	}
+	return 1
+}

@@ -14,7 +14,7 @@ func (d *deriver) rows(j *Jam, s Side, side *JamSide) {
 	total := side.GameBefore
 	if side.Logged {
 		d.statusCells(j, side, &first)
-		first.NI = side.niCell(false)
+		first.NI = side.NI[0]
 		pts := side.tripCells(&first, false)
 		total = total.Add(pts)
 		first.JamTotal = rangeCell(pts)
@@ -33,7 +33,7 @@ func (d *deriver) rows(j *Jam, s Side, side *JamSide) {
 			// The officials' mark stands on the row of whoever was jammer then (common practice, no source).
 			sp.Inj = first.Inj
 			side.Rows[0].Inj = Cell[bool]{}
-			sp.NI = side.niCell(true)
+			sp.NI = side.NI[1]
 			pts := side.tripCells(&sp, true)
 			sp.JamTotal = rangeCell(pts)
 			if side.GameKnown {
@@ -104,32 +104,6 @@ func (side *JamSide) jammerTags(d *deriver) []ID {
 		}
 	}
 	return nil
-}
-
-// niCell is the no-initial mark of one row, true on each row it is true for:
-// the first jammer's, if she had not completed the initial trip when she gave
-// the star away.
-func (side *JamSide) niCell(after bool) Cell[bool] {
-	if side.NoInitialUnknown {
-		return Cell[bool]{State: CellUnread}
-	}
-	if after || !side.StarPass || side.NoInitial {
-		return Known(side.NoInitial)
-	}
-	// Completed by someone: by the first jammer if any trip before the star pass
-	// is a completed one, or she was lead.
-	if side.Lead {
-		return Known(false)
-	}
-	for _, tr := range side.Trips {
-		if tr.Number == 1 && !tr.Open && len(tr.Tags) > 0 {
-			return Known(tr.NewStar)
-		}
-		if tr.Number > 1 && !tr.NewStar {
-			return Known(false)
-		}
-	}
-	return Cell[bool]{State: CellUnread}
 }
 
 // tripCells fills the trip columns of one row and returns its points. Points of

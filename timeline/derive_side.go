@@ -8,24 +8,22 @@ import (
 
 // sideTags are one side's tags of one jam by kind, each list by time.
 type sideTags struct {
-	lineup, lead, lost, call, star, trip, event, penalty, box []placed
+	lineup, lead, lost, call, star, trip, penalty, box []placed
 }
 
-func (d *deriver) jam(i int) {
+// fieldJam sorts one jam's tags by side and finds who was fielded, star passes,
+// and status: what later steps need of all jams.
+func (d *deriver) fieldJam(i int) {
 	j := &d.bout.Jams[i]
-	var by [2]sideTags
-	injury := ID("")
+	by := &d.sides[i]
 	for _, p := range d.inJam[i] {
-		if p.Kind == KindInjury && injury == "" {
-			injury = p.ID
+		switch {
+		case p.Side != NoSide:
+			by[p.Side.Index()].add(p)
+		case p.Kind == KindEvent:
+		case scoring(p.Kind), p.Kind == KindLineup, p.Kind == KindPenalty, p.Kind == KindBox:
+			d.problem(Problem{Kind: ProblemEmpty, Jam: j.ID, Tags: []ID{p.ID}, Text: fmt.Sprintf("%s tag %s says no side and is left out", p.Kind, p.ID)})
 		}
-		if p.Side == NoSide {
-			if scoring(p.Kind) || p.Kind == KindLineup || p.Kind == KindPenalty || p.Kind == KindBox {
-				d.problem(Problem{Kind: ProblemEmpty, Jam: j.ID, Tags: []ID{p.ID}, Text: fmt.Sprintf("%s tag %s says no side and is left out", p.Kind, p.ID)})
-			}
-			continue
-		}
-		by[p.Side.Index()].add(p)
 	}
 	for _, s := range Sides {
 		t, side := &by[s.Index()], &j.Sides[s.Index()]
@@ -36,10 +34,20 @@ func (d *deriver) jam(i int) {
 		d.fielded(j, s, side, t)
 		d.starPass(j, s, side, t)
 		d.status(j, s, side, t)
+	}
+}
+
+// countJam counts trips and points, at pass level where events are logged, and
+// settles how the jam ended.
+func (d *deriver) countJam(i int) {
+	j := &d.bout.Jams[i]
+	for _, s := range Sides {
+		t, side := &d.sides[i][s.Index()], &j.Sides[s.Index()]
 		d.trips(j, s, side, t)
 		d.initial(side, t)
 	}
-	d.ended(j, &by, injury)
+	d.eventLevel(i)
+	d.ended(i)
 	d.bothSides(j)
 }
 
@@ -57,8 +65,6 @@ func (t *sideTags) add(p placed) {
 		t.star = append(t.star, p)
 	case KindTrip:
 		t.trip = append(t.trip, p)
-	case KindEvent:
-		t.event = append(t.event, p)
 	case KindPenalty:
 		t.penalty = append(t.penalty, p)
 	case KindBox:
@@ -171,11 +177,15 @@ func (d *deriver) status(j *Jam, s Side, side *JamSide, t *sideTags) {
 }
 
 // ended settles what ended the jam.
-func (d *deriver) ended(j *Jam, by *[2]sideTags, injury ID) {
-	called := ID("")
-	for _, s := range Sides {
-		if side := &j.Sides[s.Index()]; side.Called {
-			called = by[s.Index()].call[0].ID
+func (d *deriver) ended(i int) {
+	j := &d.bout.Jams[i]
+	called, injury := ID(""), ID("")
+	for _, p := range d.inJam[i] {
+		switch {
+		case p.Kind == KindCall && p.Side != NoSide && called == "":
+			called = p.ID
+		case p.Kind == KindInjury && injury == "":
+			injury = p.ID
 		}
 	}
 	switch {
@@ -213,31 +223,52 @@ func (d *deriver) ended(j *Jam, by *[2]sideTags, injury ID) {
 	}
 }
 
-// initial says whether the initial trip was completed.
+// initial says whether the initial trip was completed, and what the no-initial
+// mark of each row is: true on each row it is true for.
 func (d *deriver) initial(side *JamSide, t *sideTags) {
-	if !side.Logged || side.PassLevel {
+	if !side.Logged {
 		return
 	}
-	side.NoInitial = true
+	side.NoInitial = !side.Lead // lead is written instead (common practice, no source)
 	for _, tr := range side.Trips {
 		if tr.Number > 1 || tr.Number == 1 && !tr.Open {
 			side.NoInitial = false
 		}
 	}
-	if side.Lead {
-		side.NoInitial = false // lead is written instead (common practice, no source)
+	if side.NoInitial {
+		for _, p := range t.trip {
+			if p.Trip != nil && p.Trip.Number == 1 && p.Seen != Sure {
+				side.NoInitialUnknown = true
+			}
+		}
+		side.NoInitialUnknown = side.NoInitialUnknown || side.LeadUnknown
 	}
-	for _, p := range t.trip {
-		if side.NoInitial && p.Trip != nil && p.Trip.Number == 1 && p.Seen != Sure {
-			side.NoInitial, side.NoInitialUnknown = false, true
+	switch {
+	case side.NoInitialUnknown:
+		side.NoInitial = false
+		side.NI = [2]Cell[bool]{{State: CellUnread}, {State: CellUnread}}
+	case side.NoInitial:
+		side.NI = [2]Cell[bool]{Known(true), Known(true)}
+		side.Why = append(side.Why, Reason{Text: "no trip is tagged beyond the initial one, which scores nothing", Section: "3.2"})
+	default:
+		side.NI = [2]Cell[bool]{side.firstNoInitial(), Known(false)}
+	}
+}
+
+// firstNoInitial: the initial trip was completed; was it by the first jammer?
+func (side *JamSide) firstNoInitial() Cell[bool] {
+	if !side.StarPass || side.Lead {
+		return Known(false)
+	}
+	for _, tr := range side.Trips {
+		switch {
+		case tr.Number == 1 && !tr.Open && len(tr.Tags) > 0:
+			return Known(tr.NewStar)
+		case tr.Number > 1 && !tr.NewStar:
+			return Known(false)
 		}
 	}
-	if side.NoInitial && side.LeadUnknown {
-		side.NoInitial, side.NoInitialUnknown = false, true
-	}
-	if side.NoInitial {
-		side.Why = append(side.Why, Reason{Text: "no trip is tagged beyond the initial one, which scores nothing", Section: "3.2"})
-	}
+	return Cell[bool]{State: CellUnread}
 }
 
 // bothSides checks what only one side can have.

@@ -23,7 +23,7 @@ func (d *deriver) trips(j *Jam, s Side, side *JamSide, t *sideTags) {
 			continue
 		}
 		n := p.Trip.Number
-		if n < 1 || n > maxTrips {
+		if n < 1 || n > tripLimit {
 			d.problem(Problem{Kind: ProblemEmpty, Jam: j.ID, Side: s, Tags: []ID{p.ID}, Text: fmt.Sprintf("trip %d of %s in jam %s is left out: trips count from 1 (the initial trip)", n, s, j.Name())})
 			continue
 		}
@@ -81,12 +81,11 @@ func (d *deriver) trips(j *Jam, s Side, side *JamSide, t *sideTags) {
 	for i := range side.Trips {
 		side.Points = side.Points.Add(side.Trips[i].Points)
 	}
-	d.eventLevel(j, s, side, t)
 }
 
-// maxTrips bounds the trips of one jam: more than one every two seconds is a
+// tripLimit bounds the trips of one jam: more than one every two seconds is a
 // slip of the hand, and must not make the recount grow without end.
-const maxTrips = 60
+const tripLimit = 60
 
 // oneTrip counts all tags that claim to be trip n.
 func (d *deriver) oneTrip(j *Jam, s Side, n int, tags []placed) Trip {
