@@ -8,48 +8,48 @@ import (
 )
 
 // SetTag stores a tag under its ID.
-func SetTag(t Tag) Change { return set(ColTag, t.ID, t) }
+func SetTag(t Tag) Change { return setChange(ColTag, t.ID, t) }
 
 // DeleteTag deletes a tag.
-func DeleteTag(id ID) Change { return drop(ColTag, id) }
+func DeleteTag(id ID) Change { return dropChange(ColTag, id) }
 
 // SetFootage stores one footage file under its ID.
-func SetFootage(f Footage) Change { return set(ColFootage, f.ID, f) }
+func SetFootage(f Footage) Change { return setChange(ColFootage, f.ID, f) }
 
 // DeleteFootage takes a footage file out of the bout; the file itself stays.
-func DeleteFootage(id ID) Change { return drop(ColFootage, id) }
+func DeleteFootage(id ID) Change { return dropChange(ColFootage, id) }
 
 // SetMark stores an alignment mark under its ID.
-func SetMark(m SyncMark) Change { return set(ColMark, m.ID, m) }
+func SetMark(m SyncMark) Change { return setChange(ColMark, m.ID, m) }
 
 // DeleteMark deletes an alignment mark.
-func DeleteMark(id ID) Change { return drop(ColMark, id) }
+func DeleteMark(id ID) Change { return dropChange(ColMark, id) }
 
 // SetResolution stores what was decided about a finding, under the finding's key.
-func SetResolution(r Resolution) Change { return set(ColResolution, r.ID, r) }
+func SetResolution(r Resolution) Change { return setChange(ColResolution, r.ID, r) }
 
 // DeleteResolution opens a finding again.
-func DeleteResolution(id ID) Change { return drop(ColResolution, id) }
+func DeleteResolution(id ID) Change { return dropChange(ColResolution, id) }
 
 // SetTeam stores one side's team. It panics for NoSide.
 func SetTeam(s Side, t Team) Change {
 	s.Index()
-	return set(ColTeam, ID(s.String()), t)
+	return setChange(ColTeam, ID(s.String()), t)
 }
 
 // SetInfo stores the bout's title, date and venue.
-func SetInfo(i Info) Change { return set(ColInfo, singleKey, i) }
+func SetInfo(i Info) Change { return setChange(ColInfo, singleKey, i) }
 
 // SetRules stores the rule set the bout was played by.
-func SetRules(r RuleSet) Change { return set(ColRules, singleKey, r) }
+func SetRules(r RuleSet) Change { return setChange(ColRules, singleKey, r) }
 
 // SetSheet stores the official sheet.
-func SetSheet(s StoredSheet) Change { return set(ColSheet, singleKey, s) }
+func SetSheet(s StoredSheet) Change { return setChange(ColSheet, singleKey, s) }
 
 // DeleteSheet takes the official sheet out of the bout.
-func DeleteSheet() Change { return drop(ColSheet, singleKey) }
+func DeleteSheet() Change { return dropChange(ColSheet, singleKey) }
 
-func set(c Collection, key ID, v any) Change {
+func setChange(c Collection, key ID, v any) Change {
 	b, err := json.Marshal(v)
 	if err != nil {
 		// A number that is not finite, or raw JSON that is none: kept as a value
@@ -59,7 +59,7 @@ func set(c Collection, key ID, v any) Change {
 	return Change{Record: Record{Collection: c, Key: key}, Value: b}
 }
 
-func drop(c Collection, key ID) Change {
+func dropChange(c Collection, key ID) Change {
 	return Change{Record: Record{Collection: c, Key: key}}
 }
 

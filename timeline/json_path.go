@@ -4,7 +4,9 @@ import (
 	"encoding/json"
 	"errors"
 	"fmt"
+	"maps"
 	"reflect"
+	"slices"
 	"strings"
 )
 
@@ -17,7 +19,7 @@ func decodeAt(path string, data []byte, into any) error {
 	}
 	var syntax *json.SyntaxError
 	if errors.As(err, &syntax) {
-		line, column := position(data, syntax.Offset)
+		line, column := linePosition(data, syntax.Offset)
 		return fieldErr(path, "not valid JSON: line %d, column %d: %s", line, column, syntax)
 	}
 	deep, cause := locate(path, data, reflect.TypeOf(into).Elem())
@@ -44,7 +46,8 @@ func locate(path string, data []byte, t reflect.Type) (string, error) {
 		if json.Unmarshal(data, &parts) != nil {
 			return path, err
 		}
-		for name, part := range parts {
+		for _, name := range slices.Sorted(maps.Keys(parts)) {
+			part := parts[name]
 			if f, ok := jsonField(t, name); ok {
 				if p, e := locate(joinPath(path, name), part, f); e != nil {
 					return p, e
@@ -55,8 +58,8 @@ func locate(path string, data []byte, t reflect.Type) (string, error) {
 		if json.Unmarshal(data, &parts) != nil {
 			return path, err
 		}
-		for name, part := range parts {
-			if p, e := locate(joinPath(path, name), part, t.Elem()); e != nil {
+		for _, name := range slices.Sorted(maps.Keys(parts)) {
+			if p, e := locate(joinPath(path, name), parts[name], t.Elem()); e != nil {
 				return p, e
 			}
 		}
@@ -115,9 +118,9 @@ func plainJSONError(err error) string {
 	return fmt.Sprintf("found %s, want %s", wrong.Value, want)
 }
 
-// position turns a byte offset into line and column, both from 1.
-func position(data []byte, offset int64) (line, column int) {
+// linePosition turns a byte offset into line and column, both from 1.
+func linePosition(data []byte, offset int64) (line, column int) {
 	head := data[:min(int64(len(data)), max(0, offset))]
 	line = 1 + strings.Count(string(head), "\n")
-	return line, len(head) - 1 - strings.LastIndexByte(string(head), '\n')
+	return line, max(1, len(head)-1-strings.LastIndexByte(string(head), '\n'))
 }

@@ -103,11 +103,11 @@ func (l *Log) setFact(rec Record, value any) {
 	f, s := &l.facts, &l.shared
 	switch rec.Collection {
 	case ColInfo:
-		f.Info = or[Info](value)
+		f.Info = orZero[Info](value)
 	case ColRules:
-		f.Rules = or[RuleSet](value)
+		f.Rules = orZero[RuleSet](value)
 	case ColTeam:
-		f.Teams[teamKeySide(rec.Key).Index()] = or[Team](value)
+		f.Teams[teamKeySide(rec.Key).Index()] = orZero[Team](value)
 	case ColSheet:
 		f.Sheet = nil
 		if value != nil {
@@ -130,7 +130,7 @@ func (l *Log) setFact(rec Record, value any) {
 // extraKey names a record of an unknown collection in Facts.Extra.
 func extraKey(r Record) string { return string(r.Collection) + "/" + string(r.Key) }
 
-func or[T any](value any) T {
+func orZero[T any](value any) T {
 	v, _ := value.(T)
 	return v
 }
