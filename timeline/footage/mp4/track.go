@@ -241,3 +241,44 @@ func (e SampleEntry) inner() []box {
 	}
 	return in
 }
+
+// WithConfig returns a copy of a picture entry with the inner box of that kind
+// replaced or, if there is none, added at the end.
+func (e SampleEntry) WithConfig(kind string, payload []byte) SampleEntry {
+	raw := append([]byte(nil), e.Raw[:min(visualHead, len(e.Raw))]...)
+	done := false
+	for _, b := range e.inner() {
+		data := b.data
+		if b.kind == kind {
+			if done {
+				continue
+			}
+			data, done = payload, true
+		}
+		raw = append(raw, wrap(b.kind, data)...)
+	}
+	if !done {
+		raw = append(raw, wrap(kind, payload)...)
+	}
+	binary.BigEndian.PutUint32(raw, uint32(len(raw)))
+	e.Raw = raw
+	return e
+}
+
+// VisualEntry makes a picture entry of that type and stored size in pixels with
+// the given inner boxes, one after the other.
+func VisualEntry(kind string, width, height int, inner ...[]byte) SampleEntry {
+	b := zeros(6)
+	b = be16(b, 1) // data reference
+	b = append(b, zeros(16)...)
+	b = be16(be16(b, uint16(width)), uint16(height))
+	b = be32(be32(b, 72<<16), 72<<16) // dots an inch, a fixed value
+	b = be32(b, 0)
+	b = be16(b, 1) // frames a sample
+	b = append(b, zeros(32)...)
+	b = be16(be16(b, 24), 0xffff) // depth, no colour table
+	return SampleEntry{Type: kind, Width: width, Height: height, Raw: wrap(kind, append([][]byte{b}, inner...)...)}
+}
+
+// Box makes a box from its kind and payload.
+func Box(kind string, payload []byte) []byte { return wrap(kind, payload) }

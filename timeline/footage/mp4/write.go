@@ -17,6 +17,10 @@ type Movie struct {
 	Created   time.Time
 	Title     string
 	Tracks    []*OutTrack
+
+	// Check, where set, is asked between stretches of media data; its error
+	// ends the writing.
+	Check func() error
 }
 
 // OutTrack is a track to be written. Track IDs count from 1 in order.
@@ -84,7 +88,7 @@ func (m *Movie) WriteTo(w io.Writer) (int64, error) {
 		start = int64(len(ftyp)) + int64(len(moov)) + mdatHead
 	}
 	moov = m.moov(pieces, start, big)
-	out := &counter{w: w}
+	out := &counter{w: w, check: m.Check}
 	head := append(ftyp, moov...)
 	if mdatHead == 16 {
 		head = be32(head, 1)
@@ -204,9 +208,10 @@ func (m *Movie) copyMedia(out *counter, pieces []piece) error {
 
 // counter counts what goes to w.
 type counter struct {
-	w   io.Writer
-	n   int64
-	buf []byte
+	w     io.Writer
+	n     int64
+	buf   []byte
+	check func() error
 }
 
 func (c *counter) Write(b []byte) (int, error) {
@@ -215,8 +220,28 @@ func (c *counter) Write(b []byte) (int, error) {
 	return n, err
 }
 
+// stretch is how much is copied between two looks at Check.
+const stretch = 16 << 20
+
 // copyFrom writes n bytes of src from the given offset on.
 func (c *counter) copyFrom(src io.ReaderAt, from, n int64) error {
+	for n > 0 {
+		if c.check != nil {
+			if err := c.check(); err != nil {
+				return err
+			}
+		}
+		part := min(n, stretch)
+		if err := c.copyPart(src, from, part); err != nil {
+			return err
+		}
+		from += part
+		n -= part
+	}
+	return nil
+}
+
+func (c *counter) copyPart(src io.ReaderAt, from, n int64) error {
 	in, inFile := src.(*os.File)
 	out, outFile := c.w.(*os.File)
 	if inFile && outFile && n > 64<<10 {
