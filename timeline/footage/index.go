@@ -86,6 +86,19 @@ func (x *Index) KeyAfter(i int) int {
 	return len(x.key)
 }
 
+// leads says whether frame i is stored after a key frame that is shown after it.
+// In an open group such a picture needs the group before, and ffmpeg's seeking
+// may land on that key frame and lose it.
+func (x *Index) leads(i int) bool {
+	const reorder = 64 // more than any codec reorders
+	for k := i + 1; k < len(x.key) && k <= i+reorder; k++ {
+		if x.key[k] {
+			return x.decode[k] < x.decode[i]
+		}
+	}
+	return false
+}
+
 // FrameAt is the number of the frame shown at a film time: the last one that
 // appeared at or before it. Times before the film give 0, times after it the
 // last frame. It returns -1 when there are no frames.

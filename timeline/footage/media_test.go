@@ -4,6 +4,8 @@ import (
 	"fmt"
 	"os"
 	"path/filepath"
+	"slices"
+	"strconv"
 	"sync"
 	"testing"
 
@@ -36,55 +38,73 @@ func TestMain(m *testing.M) {
 	os.Exit(code)
 }
 
-// picture and sound are the generated sources: a moving pattern with the frame
-// number in it, and a beep each second.
+// recipe says how ffmpeg makes a film.
+type recipe struct {
+	file string
+	from string   // another film, taken as first input
+	seek string   // where in that film to begin, in seconds
+	args []string // everything but the output
+}
+
+// picture is a moving pattern that is another one in every frame; clicks is a
+// silent track with a click of 5 ms at every half second.
 func picture(rate string, seconds int) []string {
 	return []string{"-f", "lavfi", "-i", fmt.Sprintf("testsrc2=s=320x180:r=%s:d=%d", rate, seconds)}
 }
 
-func sound(seconds int) []string {
-	return []string{"-f", "lavfi", "-i", fmt.Sprintf("sine=b=4:d=%d:r=48000", seconds)}
+func clicks(seconds int) []string {
+	return []string{"-f", "lavfi", "-i", fmt.Sprintf("aevalsrc='0.8*lt(mod(t,0.5),0.005)*sin(2*PI*3000*t)':s=48000:d=%d", seconds)}
 }
 
-var x264 = []string{"-c:v", "libx264", "-preset", "veryfast", "-pix_fmt", "yuv420p"}
+func x264(gop, bframes int, params string) []string {
+	args := []string{"-c:v", "libx264", "-preset", "veryfast", "-pix_fmt", "yuv420p", "-g", strconv.Itoa(gop), "-bf", strconv.Itoa(bframes)}
+	if params != "" {
+		args = append(args, "-x264-params", params)
+	}
+	return args
+}
+
+var (
+	aac      = []string{"-c:a", "aac"}
+	copyAll  = []string{"-c", "copy"}
+	openGOP  = "open-gop=1:scenecut=0"
+	streams  = []string{"-map", "0:v", "-map", "1:a"}
+	timeCode = []string{"-timecode", "10:20:30:05", "-metadata", "creation_time=2024-05-04T10:11:12Z"}
+	unsteady = []string{
+		"-vf", "select='not(eq(mod(n,7),3))',setpts='PTS+0.004*mod(N,3)/TB'",
+		"-fps_mode", "passthrough", "-enc_time_base", "1/90000", "-video_track_timescale", "90000",
+	}
+	x265 = []string{
+		"-c:v", "libx265", "-preset", "ultrafast", "-pix_fmt", "yuv420p10le", "-tag:v", "hvc1",
+		"-x265-params", "keyint=30:bframes=3:open-gop=1:log-level=error",
+	}
+)
 
 // films are the kinds of film that the tests read, made on demand, once a run.
-// A recipe starting with "from" changes another film.
-var films = map[string]struct {
-	file string
-	from string // another film, taken as first input
-	args [][]string
-}{
-	"closed":   {"closed.mp4", "", [][]string{picture("30", 4), sound(4), x264, {"-g", "30", "-bf", "0", "-c:a", "aac"}}},
-	"bframes":  {"bframes.mp4", "", [][]string{picture("30000/1001", 4), sound(4), x264, {"-g", "250", "-bf", "3", "-c:a", "aac"}}},
-	"opengop":  {"opengop.mp4", "", [][]string{picture("25", 4), x264, {"-g", "25", "-bf", "3", "-x264-params", "open-gop=1:scenecut=0"}}},
-	"hevc":     {"hevc.mp4", "", [][]string{picture("30", 3), {"-c:v", "libx265", "-preset", "ultrafast", "-pix_fmt", "yuv420p10le", "-tag:v", "hvc1", "-x265-params", "keyint=30:bframes=3:open-gop=1:log-level=error"}}},
-	"variable": {"variable.mp4", "", [][]string{picture("30", 4), sound(4), {"-vf", "select='not(eq(mod(n,7),3))',setpts='PTS+0.004*mod(N,3)/TB'", "-fps_mode", "passthrough", "-enc_time_base", "1/90000", "-video_track_timescale", "90000"}, x264, {"-g", "30", "-c:a", "aac"}}},
-	"rotated":  {"rotated.mov", "closed", [][]string{{"-c", "copy", "-metadata:s:v:0", "rotate=90"}}},
-	"fast":     {"fast.mp4", "", [][]string{picture("60000/1001", 3), x264, {"-g", "60", "-bf", "2"}}},
-	"ts":       {"stream.ts", "bframes", [][]string{{"-c", "copy", "-output_ts_offset", "12.5"}}},
-	"mkv":      {"film.mkv", "bframes", [][]string{{"-c", "copy"}}},
-	"latesound": {"latesound.mp4", "", [][]string{
-		picture("30", 3),
-		{"-itsoffset", "0.4"},
-		sound(2), x264,
-		{"-g", "30", "-map", "0:v", "-map", "1:a", "-c:a", "aac"},
-	}},
-	"latepicture": {"latepicture.mp4", "", [][]string{
-		{"-itsoffset", "0.5"},
-		picture("30", 3), sound(4), x264,
-		{"-g", "30", "-map", "0:v", "-map", "1:a", "-c:a", "aac"},
-	}},
-	"trimmed":    {"trimmed.mp4", "bframes", [][]string{{"-c", "copy"}}}, // see make: seeks into the film
-	"fragmented": {"fragmented.mp4", "bframes", [][]string{{"-c", "copy", "-movflags", "frag_keyframe+empty_moov"}}},
-	"negative":   {"negative.mp4", "bframes", [][]string{{"-c", "copy", "-movflags", "negative_cts_offsets"}}},
-	"noedits":    {"noedits.mp4", "bframes", [][]string{{"-c", "copy", "-use_editlist", "0"}}},
-	"timecode":   {"timecode.mov", "closed", [][]string{{"-c", "copy", "-timecode", "10:20:30:05", "-metadata", "creation_time=2024-05-04T10:11:12Z"}}},
-	"mjpeg":      {"intra.mov", "", [][]string{picture("25", 2), {"-c:v", "mjpeg", "-q:v", "5"}}},
-	"odd":        {"odd.mkv", "", [][]string{{"-f", "lavfi", "-i", "testsrc2=s=317x179:r=24000/1001:d=2"}, {"-c:v", "ffv1", "-vf", "setsar=4/3"}}},
-	"silent":     {"silent.mp4", "", [][]string{picture("30", 2), x264}},
-	"opents":     {"open.ts", "", [][]string{picture("25", 4), x264, {"-g", "25", "-bf", "3", "-x264-params", "open-gop=1:scenecut=0"}}},
-	"tail":       {"tail.ts", "opents", nil}, // see make: begins between two key frames
+var films = map[string]recipe{
+	"closed":      {file: "closed.mp4", args: slices.Concat(picture("30", 4), clicks(4), x264(30, 0, ""), aac)},
+	"bframes":     {file: "bframes.mp4", args: slices.Concat(picture("30000/1001", 4), clicks(4), x264(250, 3, ""), aac)},
+	"opengop":     {file: "opengop.mp4", args: slices.Concat(picture("25", 4), x264(25, 3, openGOP))},
+	"opencut":     {file: "opencut.mp4", from: "opengop", seek: "1.5", args: slices.Concat(copyAll, []string{"-use_editlist", "0"})},
+	"hevc":        {file: "hevc.mp4", args: slices.Concat(picture("30", 3), x265)},
+	"hevccut":     {file: "hevccut.mp4", from: "hevc", seek: "1.5", args: slices.Concat(copyAll, []string{"-use_editlist", "0", "-tag:v", "hvc1"})},
+	"variable":    {file: "variable.mp4", args: slices.Concat(picture("30", 4), clicks(4), unsteady, x264(30, 0, ""), aac)},
+	"rotated":     {file: "rotated.mov", from: "closed", args: slices.Concat(copyAll, []string{"-metadata:s:v:0", "rotate=90"})},
+	"fast":        {file: "fast.mp4", args: slices.Concat(picture("60000/1001", 3), x264(60, 2, ""))},
+	"ts":          {file: "stream.ts", from: "bframes", args: slices.Concat(copyAll, []string{"-output_ts_offset", "12.5"})},
+	"mkv":         {file: "film.mkv", from: "bframes", args: copyAll},
+	"latesound":   {file: "latesound.mp4", args: slices.Concat(picture("30", 3), []string{"-itsoffset", "0.4"}, clicks(2), x264(30, 0, ""), streams, aac)},
+	"latepicture": {file: "latepicture.mp4", args: slices.Concat([]string{"-itsoffset", "0.5"}, picture("30", 3), clicks(4), x264(30, 0, ""), streams, aac)},
+	"trimmed":     {file: "trimmed.mp4", from: "bframes", seek: "1.3", args: copyAll},
+	"fragmented":  {file: "fragmented.mp4", from: "bframes", args: slices.Concat(copyAll, []string{"-movflags", "frag_keyframe+empty_moov"})},
+	"negative":    {file: "negative.mp4", from: "bframes", args: slices.Concat(copyAll, []string{"-movflags", "negative_cts_offsets"})},
+	"noedits":     {file: "noedits.mp4", from: "bframes", args: slices.Concat(copyAll, []string{"-use_editlist", "0"})},
+	"timecode":    {file: "timecode.mov", from: "closed", args: slices.Concat(copyAll, timeCode)},
+	"mjpeg":       {file: "intra.mov", args: slices.Concat(picture("25", 2), []string{"-c:v", "mjpeg", "-q:v", "5"})},
+	"odd":         {file: "odd.mkv", args: []string{"-f", "lavfi", "-i", "testsrc2=s=317x179:r=24000/1001:d=2", "-c:v", "ffv1", "-vf", "setsar=4/3"}},
+	"silent":      {file: "silent.mp4", args: slices.Concat(picture("30", 2), x264(30, 0, ""))},
+	"opents":      {file: "open.ts", args: slices.Concat(picture("25", 4), clicks(4), x264(25, 3, openGOP), []string{"-c:a", "mp2"})},
+	"tail":        {file: "tail.ts", from: "opents"}, // begins between two key frames
 }
 
 var (
@@ -113,15 +133,12 @@ func film(t testing.TB, name string) string {
 			cutHead(t, source, path)
 			return remember(name, path)
 		}
-		if name == "trimmed" {
-			args = append(args, "-ss", "1.3")
+		if recipe.seek != "" {
+			args = append(args, "-ss", recipe.seek)
 		}
 		args = append(args, "-i", source, "-map", "0")
 	}
-	for _, a := range recipe.args {
-		args = append(args, a...)
-	}
-	makeFilm(t, path, args...)
+	makeFilm(t, path, append(args, recipe.args...)...)
 	return remember(name, path)
 }
 

@@ -1,0 +1,170 @@
+package footage
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"io"
+	"time"
+
+	"whistlecut/timeline/footage/ffmpeg"
+)
+
+// PixelFormat says how frames come out of [File.Frames].
+type PixelFormat string
+
+// The pixel formats of raw frames: four bytes a pixel in the order of
+// image.RGBA, one byte of brightness, or three planes with colour at half
+// width and height (sides rounded up).
+const (
+	RGBA   PixelFormat = "rgba"
+	Gray   PixelFormat = "gray"
+	Planar PixelFormat = "yuv420p"
+)
+
+// Picture is the form of raw frames. The zero value is RGBA at the shown size.
+type Picture struct {
+	Width, Height int // pixels; 0 means the film's shown size
+	Format        PixelFormat
+}
+
+// Bytes is the length of one frame.
+func (p Picture) Bytes() int {
+	switch p.Format {
+	case Gray:
+		return p.Width * p.Height
+	case Planar:
+		return p.Width*p.Height + 2*((p.Width+1)/2)*((p.Height+1)/2)
+	}
+	return 4 * p.Width * p.Height
+}
+
+// maxSide bounds a frame's sides, so that a mistaken size is an error and not
+// all the memory.
+const maxSide = 16384
+
+// Frames reads raw frames of a film, one after the other. It is for one
+// goroutine, but Close may be called from any.
+type Frames struct {
+	picture  Picture
+	file     *File
+	next, to int
+	stream   *ffmpeg.Stream
+}
+
+// Frames starts decoding at frame from and up to, not including, frame to, in
+// the given form: turned as the film is to be shown and scaled. Frames come
+// with exact numbers of the Index: nothing is doubled or left out at a variable
+// rate. Decoding begins at a key frame before from, which takes longer the
+// further it is; in films that need rewrapping it begins several seconds
+// earlier. The caller must Close the reader.
+func (f *File) Frames(ctx context.Context, from, to int, p Picture) (*Frames, error) {
+	const doing = "read frames of"
+	if from < 0 || to > f.Index.Len() || from >= to {
+		return nil, &Error{Doing: doing, Path: f.Path, Detail: fmt.Sprintf("frames %d to %d were asked for and it has 0 to %d", from, to-1, f.Index.Len()-1)}
+	}
+	if p.Width == 0 && p.Height == 0 {
+		p.Width, p.Height = f.Info.Video.Width, f.Info.Video.Height
+	}
+	if p.Format == "" {
+		p.Format = RGBA
+	}
+	if p.Width <= 0 || p.Height <= 0 || p.Width > maxSide || p.Height > maxSide {
+		return nil, &Error{Doing: doing, Path: f.Path, Detail: fmt.Sprintf("a picture of %dx%d was asked for", p.Width, p.Height)}
+	}
+	args, err := framesArgs(f, from, to, p)
+	if err != nil {
+		return nil, err
+	}
+	stream, err := f.runner.Start(ctx, ffmpeg.Job{Args: args, Doing: doing, Subject: f.Path})
+	if err != nil {
+		return nil, err
+	}
+	return &Frames{picture: p, file: f, next: from, to: to, stream: stream}, nil
+}
+
+// before is how much earlier than a frame ffmpeg is asked to start: times given
+// with rounding must not fall behind the frame. Less than the distance of frames
+// at any rate a camera has.
+const before = 500 * time.Microsecond
+
+// reach is how much earlier decoding starts in containers in which ffmpeg's
+// seeking lands late (transport streams) or roughly; what comes before the
+// frame is dropped by its exact time. Groups of pictures are shorter than that
+// (common practice: at most 10 s in broadcast and cameras).
+const reach = 15 * time.Second
+
+// framesArgs composes the argument list for raw frames on standard output.
+func framesArgs(f *File, from, to int, p Picture) ([]string, error) {
+	x, info := f.Index, f.Info
+	in := ffmpeg.Options{}
+	// ffmpeg counts -ss from the start of the earliest stream.
+	at := x.Base().Duration(x.PTS(from)) - info.Start
+	// Ask for the frame itself where that is exact; elsewhere begin earlier and
+	// drop what comes before by its exact time.
+	exact := info.IsMP4() && !x.leads(from)
+	switch {
+	case exact:
+		at -= before
+	case info.IsMP4():
+		at = x.Base().Duration(x.PTS(x.KeyBefore(from))) - info.Start + before
+	default:
+		at -= reach
+	}
+	if !exact {
+		in["noaccurate_seek"] = ""
+		in["copyts"] = ""
+	}
+	if from > 0 && at > 0 {
+		in["ss"] = at
+	}
+	var g ffmpeg.Graph
+	v := g.Input(f.Path, in).Pick(fmt.Sprint(info.Video.Index))
+	if !exact {
+		v = v.Filter("trim", ffmpeg.Options{"start_pts": x.PTS(from)})
+	}
+	v = v.Filter("scale", ffmpeg.Options{"w": p.Width, "h": p.Height, "flags": "bilinear"})
+	g.Pipe(ffmpeg.Options{
+		"f": "rawvideo", "pix_fmt": string(p.Format),
+		// Without these ffmpeg doubles and drops frames to a steady rate.
+		"fps_mode": "passthrough", "enc_time_base": "-1",
+		"frames:v": to - from,
+	}, v)
+	return g.Args()
+}
+
+// Picture is the form of the frames.
+func (s *Frames) Picture() Picture { return s.picture }
+
+// Next reads the next frame into dst, which must have Picture().Bytes() bytes,
+// and returns its number. After the last frame it returns io.EOF. When the film
+// breaks off, the error says at which film time; errors of ffmpeg are passed on.
+func (s *Frames) Next(dst []byte) (frame int, err error) {
+	if len(dst) != s.picture.Bytes() {
+		return 0, fmt.Errorf("footage: a frame takes %d bytes, not %d", s.picture.Bytes(), len(dst))
+	}
+	if s.next >= s.to {
+		return 0, io.EOF
+	}
+	if _, err := io.ReadFull(s.stream, dst); err != nil {
+		if errors.Is(err, io.EOF) || errors.Is(err, io.ErrUnexpectedEOF) {
+			err = s.brokeOff()
+		}
+		return 0, err
+	}
+	s.next++
+	return s.next - 1, nil
+}
+
+func (s *Frames) brokeOff() error {
+	at := s.file.Index.Time(s.next).Round(time.Millisecond)
+	return &Error{
+		Doing: "read frames of", Path: s.file.Path, Class: ErrTruncated,
+		Detail: fmt.Sprintf("the picture stops at %v (frame %d of %d)", at, s.next, s.file.Index.Len()),
+		Hint:   "copy it again from the camera; the part before can be used",
+		Err:    io.ErrUnexpectedEOF,
+	}
+}
+
+// Close ends the decoder.
+func (s *Frames) Close() error { return s.stream.Close() }

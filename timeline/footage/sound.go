@@ -1,0 +1,128 @@
+package footage
+
+import (
+	"context"
+	"fmt"
+	"io"
+	"math"
+	"time"
+
+	"whistlecut/timeline/footage/ffmpeg"
+)
+
+// SoundFormat is the form of raw sound: interleaved little-endian samples.
+type SoundFormat struct {
+	Rate     int  // samples a second; 0 means as recorded
+	Channels int  // 1 or 2, mixed as usual; 0 means as recorded
+	Float    bool // 32-bit float in -1..1; false: 16-bit signed integers
+	Stream   int  // position in Info.Audio counted from 1; 0 means Info.Sound()
+}
+
+// SampleBytes is the length of one sample of all channels.
+func (f SoundFormat) SampleBytes() int {
+	if f.Float {
+		return 4 * f.Channels
+	}
+	return 2 * f.Channels
+}
+
+// Sound reads raw sound. It is for one goroutine, but Close may be called from
+// any.
+type Sound struct {
+	format SoundFormat
+	stream *ffmpeg.Stream
+	r      io.Reader
+}
+
+// Sound decodes sound from film time from up to film time to; a to of 0 means
+// to the end. Sample k is heard at from + k/Rate: where the sound begins later
+// than the picture or has a gap there is silence, what comes before is left
+// out. The stream ends with the film's sound, which may be earlier than to. It
+// fails with ErrNoSound when the film is silent. The caller must Close the
+// reader.
+func (f *File) Sound(ctx context.Context, format SoundFormat, from, to time.Duration) (*Sound, error) {
+	const doing = "read the sound of"
+	a, ok := f.Info.Sound()
+	if n := format.Stream; ok && n != 0 {
+		if n < 1 || n > len(f.Info.Audio) {
+			return nil, &Error{Doing: doing, Path: f.Path, Class: ErrNoSound, Detail: fmt.Sprintf("sound %d was asked for and it has %d", n, len(f.Info.Audio))}
+		}
+		a = f.Info.Audio[n-1]
+	}
+	if !ok {
+		return nil, &Error{Doing: doing, Path: f.Path, Class: ErrNoSound, Detail: "it has no sound", Hint: "work by the picture alone"}
+	}
+	if format.Rate == 0 {
+		format.Rate = a.Rate
+	}
+	if format.Channels == 0 {
+		format.Channels = a.Channels
+	}
+	if format.Rate < 1000 || format.Rate > 768000 || format.Channels < 1 || format.Channels > 64 || from < 0 || to != 0 && to <= from {
+		return nil, &Error{Doing: doing, Path: f.Path, Detail: fmt.Sprintf("%d channels at %d Hz from %v to %v were asked for", format.Channels, format.Rate, from, to)}
+	}
+	args, err := soundArgs(f, a, format, from)
+	if err != nil {
+		return nil, err
+	}
+	stream, err := f.runner.Start(ctx, ffmpeg.Job{Args: args, Doing: doing, Subject: f.Path})
+	if err != nil {
+		return nil, err
+	}
+	s := &Sound{format: format, stream: stream, r: stream}
+	if to != 0 {
+		samples := int64(math.Round((to - from).Seconds() * float64(format.Rate)))
+		s.r = io.LimitReader(stream, samples*int64(format.SampleBytes()))
+	}
+	return s, nil
+}
+
+// preroll is how much earlier sound is decoded than it is needed, so that
+// codecs whose packets overlap have heard what comes before.
+const preroll = 300 * time.Millisecond
+
+// soundArgs composes the argument list for raw sound on standard output.
+func soundArgs(f *File, a Audio, format SoundFormat, from time.Duration) ([]string, error) {
+	in := ffmpeg.Options{"copyts": "", "noaccurate_seek": "", "vn": ""}
+	start := f.Index.Start() + from // container time of the first sample wanted
+	back := preroll
+	if !f.Info.IsMP4() {
+		back = reach
+	}
+	if at := start - f.Info.Start - back; from > 0 && at > 0 {
+		in["ss"] = at
+	}
+	sampleFormat, muxer := "s16", "s16le"
+	if format.Float {
+		sampleFormat, muxer = "flt", "f32le"
+	}
+	var g ffmpeg.Graph
+	s := g.Input(f.Path, in).Pick(fmt.Sprint(a.Index)).
+		// Silence for gaps and before the beginning, nothing before the wanted
+		// first sample; times are counted in samples of the new rate.
+		Filter("aresample", ffmpeg.Options{
+			"osr": format.Rate, "async": 1,
+			"first_pts": int64(math.Round(start.Seconds() * float64(format.Rate))),
+		})
+	layout := ffmpeg.Options{"sample_fmts": sampleFormat}
+	if format.Channels != a.Channels {
+		layout["channel_layouts"] = fmt.Sprintf("%dc", format.Channels)
+		switch format.Channels {
+		case 1:
+			layout["channel_layouts"] = "mono"
+		case 2:
+			layout["channel_layouts"] = "stereo"
+		}
+	}
+	g.Pipe(ffmpeg.Options{"f": muxer, "c:a": "pcm_" + muxer}, s.Filter("aformat", layout))
+	return g.Args()
+}
+
+// Format is the form of the samples, with rate and channels filled in.
+func (s *Sound) Format() SoundFormat { return s.format }
+
+// Read reads samples; io.EOF is the end. Errors of ffmpeg are passed on.
+func (s *Sound) Read(p []byte) (int, error) { return s.r.Read(p) }
+
+// Close ends the decoder.
+func (s *Sound) Close() error { return s.stream.Close() }
