@@ -1,0 +1,268 @@
+package timeline
+
+import (
+	"cmp"
+	"fmt"
+	"slices"
+	"time"
+)
+
+// away is a stretch of one jam that a skater could not play for a penalty: off
+// to the box, in it, until released.
+type away struct {
+	who  Number
+	span TimeRange // jam time
+	open bool      // the end is not known: span is the least it lasted
+	why  Reason
+}
+
+// awayIn lists who of one side was away in jam i, from the call where it is
+// known and else from sitting down (the rules end a jammer's scoring with the
+// penalty, 3.4 and 4.2.2; the tags may only know the box).
+func (d *deriver) awayIn(i int, s Side) []away {
+	var out []away
+	j := &d.bout.Jams[i]
+	length := j.Duration
+	if length == 0 {
+		length = d.rules.JamLength
+	}
+	visited := map[ID]bool{}
+	for n := range d.bout.Visits {
+		v := &d.bout.Visits[n]
+		if v.Skater.Side != s || v.Skater.Number == "" {
+			continue
+		}
+		for _, id := range v.Penalties {
+			visited[id] = true
+		}
+		start, from, ids := moment{v.InJam, v.In, v.InTimed}, "from sitting down", []ID{v.Tag}
+		for _, id := range v.Penalties {
+			m := d.momentOf(id)
+			p := d.tag[id]
+			if p.Who.Number == v.Skater.Number && m.timed && (m.before(start) || !start.timed && m.jam <= start.jam) {
+				start, from = m, "from the call"
+				ids = append(ids, id)
+			}
+		}
+		if start.jam > i || v.OutJam >= 0 && v.OutJam < i {
+			continue
+		}
+		a := away{who: v.Skater.Number, span: TimeRange{0, length}}
+		if start.jam == i {
+			if !start.timed {
+				continue
+			}
+			a.span.Start = max(start.at, 0)
+		}
+		until := "to the end of the jam"
+		switch {
+		case v.OutJam == i && v.OutTimed:
+			a.span.End = min(v.Out, length)
+			until = "to her release"
+			if v.Computed {
+				until = "to her release as the rules have it"
+			}
+		case v.OutJam == i:
+			a.open = true
+		case v.OutJam < 0 && v.InJam == i && v.InTimed:
+			// Not known when she got out, but no penalty is shorter than its time.
+			if end := max(v.In, 0) + d.rules.PenaltyTime; end < length {
+				a.span.End, a.open = end, true
+				until = "for the length of a penalty at least; her release is not known"
+			}
+		case v.OutJam < 0 && v.InJam < i:
+			continue
+		}
+		if a.span.End <= a.span.Start {
+			continue
+		}
+		a.why = Reason{Text: fmt.Sprintf("%s %s is penalised %s %s", s, v.Skater.Number, from, until), Section: "4.4", Tags: ids}
+		out = append(out, a)
+	}
+	for _, p := range d.penalties {
+		if p.jam != i || p.Side != s || visited[p.ID] || !p.timed || p.at > length || p.serves.Number != p.Who.Number {
+			continue
+		}
+		start := max(p.at, 0)
+		a := away{who: p.Who.Number, span: TimeRange{start, min(length, start+d.rules.PenaltyTime)}}
+		until := "to the end of the jam"
+		if a.span.End < length {
+			a.open = true
+			until = "for the length of a penalty at least; no box visit is tagged"
+		}
+		if a.span.End <= a.span.Start {
+			continue
+		}
+		a.why = Reason{Text: fmt.Sprintf("%s %s is penalised from the call %s", s, p.Who.Number, until), Section: "4.4", Tags: []ID{p.ID}}
+		out = append(out, a)
+	}
+	slices.SortStableFunc(out, func(x, y away) int {
+		return cmp.Or(cmp.Compare(x.span.Start, y.span.Start), cmp.Compare(x.who, y.who))
+	})
+	return out
+}
+
+// jammersAway are those stretches in which the absent skater had the jammer's
+// position.
+func jammersAway(side *JamSide, list []away) []away {
+	var out []away
+	for _, a := range list {
+		for _, held := range []struct {
+			who  Number
+			span TimeRange
+		}{
+			{side.Jammer.Number, side.firstSpan()},
+			{side.NewJammer, side.secondSpan()},
+		} {
+			if held.who != a.who || held.who == "" {
+				continue
+			}
+			x := a
+			x.span = TimeRange{max(a.span.Start, held.span.Start), min(a.span.End, held.span.End)}
+			if x.span.End > x.span.Start {
+				out = append(out, x)
+			}
+		}
+	}
+	return out
+}
+
+const forever = time.Duration(1<<63 - 1)
+
+func (s *JamSide) firstSpan() TimeRange {
+	if s.StarPass && s.StarPassTimed {
+		return TimeRange{0, s.StarPassAt}
+	}
+	return TimeRange{0, forever}
+}
+
+func (s *JamSide) secondSpan() TimeRange {
+	if s.StarPass && s.StarPassTimed {
+		return TimeRange{s.StarPassAt, forever}
+	}
+	return TimeRange{}
+}
+
+// powerJams: exactly one jammer can score and the other is penalised.
+func (d *deriver) powerJams(i int, add func(Situation)) {
+	j := &d.bout.Jams[i]
+	var off [2][]away
+	for _, s := range Sides {
+		off[s.Index()] = jammersAway(&j.Sides[s.Index()], d.awayIn(i, s))
+	}
+	for _, s := range Sides {
+		mine, theirs := off[s.Index()], off[s.Other().Index()]
+		var blocked []TimeRange
+		for _, a := range mine {
+			blocked = append(blocked, a.span)
+		}
+		var last *Situation
+		var found []Situation
+		for _, a := range theirs {
+			for _, r := range minus(a.span, blocked) {
+				why := a.why
+				if last != nil && r.Start <= last.Range.End && last.Who == a.who {
+					// A second penalty of the same jammer goes on where the first ends.
+					last.Range.End = max(last.Range.End, r.End)
+					last.Why = append(last.Why, why)
+					continue
+				}
+				found = append(found, Situation{Kind: SitPowerJam, Side: s, Who: a.who, Range: r, Why: []Reason{why}})
+				last = &found[len(found)-1]
+			}
+		}
+		for _, f := range found {
+			if j.Duration == 0 {
+				f.Why = append(f.Why, Reason{Text: "the jam's length is not known; its full length is taken", Section: "1.1"})
+			}
+			add(f)
+		}
+	}
+}
+
+// minus is what is left of a range outside others.
+func minus(r TimeRange, others []TimeRange) []TimeRange {
+	left := []TimeRange{r}
+	for _, o := range others {
+		var next []TimeRange
+		for _, x := range left {
+			if !x.Overlaps(o) {
+				next = append(next, x)
+				continue
+			}
+			if x.Start < o.Start {
+				next = append(next, TimeRange{x.Start, o.Start})
+			}
+			if o.End < x.End {
+				next = append(next, TimeRange{o.End, x.End})
+			}
+		}
+		left = next
+	}
+	return left
+}
+
+// shortHanded: one side has fewer blockers on the track than the other, because
+// more of them are penalised. N is by how many.
+func (d *deriver) shortHanded(i int, add func(Situation)) {
+	j := &d.bout.Jams[i]
+	var off [2][]away
+	edges := map[time.Duration]bool{}
+	for _, s := range Sides {
+		side := &j.Sides[s.Index()]
+		for _, a := range d.awayIn(i, s) {
+			spans := []TimeRange{a.span}
+			for _, x := range jammersAway(side, []away{a}) {
+				spans = minus(a.span, []TimeRange{x.span})
+			}
+			for _, sp := range spans {
+				x := a
+				x.span = sp
+				off[s.Index()] = append(off[s.Index()], x)
+				edges[sp.Start], edges[sp.End] = true, true
+			}
+		}
+	}
+	if len(edges) == 0 {
+		return
+	}
+	at := make([]time.Duration, 0, len(edges))
+	for e := range edges {
+		at = append(at, e)
+	}
+	slices.Sort(at)
+	count := func(n int, t time.Duration) (gone []Number, why []Reason) {
+		for _, a := range off[n] {
+			if a.span.Contains(t) && !slices.Contains(gone, a.who) {
+				gone = append(gone, a.who)
+				why = append(why, a.why)
+			}
+		}
+		return gone, why
+	}
+	for _, s := range Sides {
+		var open *Situation
+		flush := func() {
+			if open != nil {
+				add(*open)
+				open = nil
+			}
+		}
+		for k := 0; k+1 < len(at); k++ {
+			mine, why := count(s.Index(), at[k])
+			theirs, _ := count(s.Other().Index(), at[k])
+			n := len(mine) - len(theirs)
+			if n <= 0 {
+				flush()
+				continue
+			}
+			if open != nil && open.N == n && open.Range.End == at[k] {
+				open.Range.End = at[k+1]
+				continue
+			}
+			flush()
+			open = &Situation{Kind: SitShort, Side: s, N: n, Range: TimeRange{at[k], at[k+1]}, Why: why}
+		}
+		flush()
+	}
+}
