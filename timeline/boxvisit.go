@@ -90,11 +90,8 @@ func (c *jamCounter) comesBack(who int, e Event) {
 		}
 	}
 	sk.zone = e.Zone
-	if e.Zone == ZoneUnknown {
+	if e.Zone == ZoneUnknown && !c.isJammer(who) {
 		sk.zone = ZoneWithin
-		if c.isJammer(who) {
-			sk.zone = ZoneBehind
-		}
 	}
 	if c.isJammer(who) {
 		c.jammerComesBack(who, e)

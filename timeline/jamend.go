@@ -4,9 +4,10 @@ import "fmt"
 
 // noOpportunity earns, as a trip ends, the opponents the jammer had no
 // opportunity to pass (3.3). At an exit those are the ones ahead of the
-// engagement zone; at the jam's end as well, if the jammer is ahead of the
-// rearmost pack skater. Then those not on the track, if nobody could be passed;
-// and those left behind when she came from the box.
+// engagement zone, and those not on the track if nobody could be passed; at the
+// jam's end the same, if the jammer is ahead of the rearmost pack skater (a
+// jammer on her way round has had her whole trip before her). Further, those
+// left out of play behind when she came from the box.
 func (c *jamCounter) noOpportunity(s *sideTrips, jamEnd bool) {
 	j := &c.skaters[s.jammer]
 	if s.trip.back || j.gone != "" || j.sent || !j.star {
@@ -33,7 +34,7 @@ func (c *jamCounter) noOpportunity(s *sideTrips, jamEnd bool) {
 			})
 		}
 	}
-	if s.trip.open || s.trip.chance || c.anyPassable(s) {
+	if s.trip.open || s.trip.chance || !reached || c.anyPassable(s) {
 		c.settleNotOnTrack()
 		return
 	}

@@ -198,7 +198,7 @@ func (c *jamCounter) fitForPass(i int, who string) string {
 		return who + " was not upright"
 	case c.noPack:
 		return "there was no pack, so " + who + " was out of play"
-	case sk.zone != ZoneWithin:
+	case sk.zone != ZoneWithin && sk.zone != ZoneUnknown:
 		return who + " was out of play"
 	}
 	return ""

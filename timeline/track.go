@@ -130,7 +130,7 @@ func (c *jamCounter) fieldJammer(s *sideTrips, i int, f Fielded) {
 		c.problem(c.name(s.jammer) + " has no visible star and counts as a blocker; " + c.name(i) + " has it (2.2.1)")
 		first.role = Blocker
 	}
-	sk.zone = ZoneBehind
+	sk.zone = ZoneUnknown // behind the pack, perhaps within the engagement zone already
 	s.jammer, s.starter = i, i
 	s.count.Jammer = f.Number
 	if f.PenalisedInLineup {

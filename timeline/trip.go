@@ -54,7 +54,7 @@ func (c *jamCounter) moveTo(who int, z Zone) {
 	}
 	s := c.sideOf(who)
 	switch {
-	case was == ZoneWithin && z == ZoneAhead:
+	case (was == ZoneWithin || was == ZoneUnknown) && z == ZoneAhead:
 		if !sk.inBounds {
 			// Past the front but out of bounds: the trip is over when she is back in
 			// bounds, by how things stand then (C3.3.B).
