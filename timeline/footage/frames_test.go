@@ -1,6 +1,7 @@
 package footage
 
 import (
+	"bytes"
 	"context"
 	"errors"
 	"fmt"
@@ -125,8 +126,17 @@ func TestFramesTurnAndScale(t *testing.T) {
 	if p := s.Picture(); p != (Picture{180, 320, RGBA}) || p.Bytes() != 180*320*4 {
 		t.Errorf("got %+v", p)
 	}
-	if _, err := s.Next(make([]byte, s.Picture().Bytes())); err != nil {
-		t.Error(err)
+	got := make([]byte, s.Picture().Bytes())
+	if _, err := s.Next(got); err != nil {
+		t.Fatal(err)
+	}
+	upright, err := runner.Output(t.Context(), ffmpeg.Job{Args: append(ffmpeg.Input(film(t, "closed")),
+		"-vf", "transpose=clock", "-frames:v", "1", "-pix_fmt", "rgba", "-f", "rawvideo", "pipe:1")})
+	if err != nil {
+		t.Fatal(err)
+	}
+	if !bytes.Equal(got, upright) {
+		t.Errorf("the picture is not turned clockwise")
 	}
 	if _, err := s.Next(make([]byte, 3)); err == nil {
 		t.Error("a buffer of the wrong size was taken")

@@ -56,7 +56,7 @@ type Audio struct {
 	Rate     int    // samples a second
 	Channels int
 	Layout   string        // "mono", "stereo"; "" when unknown
-	Start    time.Duration // container time of the first sample heard
+	Start    time.Duration // container time of the first packet; up to one packet before the first sample heard
 	Duration time.Duration // 0 when the container does not say
 	Language string        // ISO 639-2; "" when unknown
 	Default  bool          // the one to play when nobody chose

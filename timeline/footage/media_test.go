@@ -82,29 +82,32 @@ var (
 
 // films are the kinds of film that the tests read, made on demand, once a run.
 var films = map[string]recipe{
-	"closed":      {file: "closed.mp4", args: slices.Concat(picture("30", 4), clicks(4), x264(30, 0, ""), aac)},
-	"bframes":     {file: "bframes.mp4", args: slices.Concat(picture("30000/1001", 4), clicks(4), x264(250, 3, ""), aac)},
-	"opengop":     {file: "opengop.mp4", args: slices.Concat(picture("25", 4), x264(25, 3, openGOP))},
-	"opencut":     {file: "opencut.mp4", from: "opengop", seek: "1.5", args: slices.Concat(copyAll, []string{"-use_editlist", "0"})},
-	"hevc":        {file: "hevc.mp4", args: slices.Concat(picture("30", 3), x265)},
-	"hevccut":     {file: "hevccut.mp4", from: "hevc", seek: "1.5", args: slices.Concat(copyAll, []string{"-use_editlist", "0", "-tag:v", "hvc1"})},
-	"variable":    {file: "variable.mp4", args: slices.Concat(picture("30", 4), clicks(4), unsteady, x264(30, 0, ""), aac)},
-	"rotated":     {file: "rotated.mov", from: "closed", args: slices.Concat(copyAll, []string{"-metadata:s:v:0", "rotate=90"})},
+	"closed":   {file: "closed.mp4", args: slices.Concat(picture("30", 4), clicks(4), x264(30, 0, ""), aac)},
+	"bframes":  {file: "bframes.mp4", args: slices.Concat(picture("30000/1001", 4), clicks(4), x264(250, 3, ""), aac)},
+	"opengop":  {file: "opengop.mp4", args: slices.Concat(picture("25", 4), x264(25, 3, openGOP))},
+	"opencut":  {file: "opencut.mp4", from: "opengop", seek: "1.5", args: slices.Concat(copyAll, []string{"-use_editlist", "0"})},
+	"hevc":     {file: "hevc.mp4", args: slices.Concat(picture("30", 3), x265)},
+	"hevccut":  {file: "hevccut.mp4", from: "hevc", seek: "1.5", args: slices.Concat(copyAll, []string{"-use_editlist", "0", "-tag:v", "hvc1"})},
+	"variable": {file: "variable.mp4", args: slices.Concat(picture("30", 4), clicks(4), unsteady, x264(30, 0, ""), aac)},
+	// ffmpeg 5.1 turns this tag into a display matrix of 90 degrees clockwise.
+	"rotated":     {file: "rotated.mov", from: "closed", args: slices.Concat(copyAll, []string{"-metadata:s:v:0", "rotate=270"})},
 	"fast":        {file: "fast.mp4", args: slices.Concat(picture("60000/1001", 3), x264(60, 2, ""))},
 	"ts":          {file: "stream.ts", from: "bframes", args: slices.Concat(copyAll, []string{"-output_ts_offset", "12.5"})},
 	"mkv":         {file: "film.mkv", from: "bframes", args: copyAll},
 	"latesound":   {file: "latesound.mp4", args: slices.Concat(picture("30", 3), []string{"-itsoffset", "0.4"}, clicks(2), x264(30, 0, ""), streams, aac)},
-	"latepicture": {file: "latepicture.mp4", args: slices.Concat([]string{"-itsoffset", "0.5"}, picture("30", 3), clicks(4), x264(30, 0, ""), streams, aac)},
+	"latepicture": {file: "latepicture.mp4", args: slices.Concat([]string{"-itsoffset", "0.5"}, picture("30", 3), clicks(4), x264(30, 0, ""), streams, aac, []string{"-fps_mode", "passthrough"})},
 	"trimmed":     {file: "trimmed.mp4", from: "bframes", seek: "1.3", args: copyAll},
 	"fragmented":  {file: "fragmented.mp4", from: "bframes", args: slices.Concat(copyAll, []string{"-movflags", "frag_keyframe+empty_moov"})},
 	"negative":    {file: "negative.mp4", from: "bframes", args: slices.Concat(copyAll, []string{"-movflags", "negative_cts_offsets"})},
 	"noedits":     {file: "noedits.mp4", from: "bframes", args: slices.Concat(copyAll, []string{"-use_editlist", "0"})},
 	"timecode":    {file: "timecode.mov", from: "closed", args: slices.Concat(copyAll, timeCode)},
 	"mjpeg":       {file: "intra.mov", args: slices.Concat(picture("25", 2), []string{"-c:v", "mjpeg", "-q:v", "5"})},
-	"odd":         {file: "odd.mkv", args: []string{"-f", "lavfi", "-i", "testsrc2=s=317x179:r=24000/1001:d=2", "-c:v", "ffv1", "-vf", "setsar=4/3"}},
+	"odd":         {file: "odd.mkv", args: []string{"-f", "lavfi", "-i", "testsrc=s=317x179:r=24000/1001:d=2", "-c:v", "ffv1", "-vf", "setsar=4/3"}},
 	"silent":      {file: "silent.mp4", args: slices.Concat(picture("30", 2), x264(30, 0, ""))},
 	"opents":      {file: "open.ts", args: slices.Concat(picture("25", 4), clicks(4), x264(25, 3, openGOP), []string{"-c:a", "mp2"})},
-	"tail":        {file: "tail.ts", from: "opents"}, // begins between two key frames
+	"soundgap": {file: "soundgap.mkv", args: slices.Concat(picture("30", 3), clicks(3), x264(30, 0, ""),
+		[]string{"-af", "aselect='not(between(t,0.9,1.7))'", "-c:a", "pcm_s16le"})},
+	"tail": {file: "tail.ts", from: "opents"}, // begins between two key frames
 }
 
 var (

@@ -58,7 +58,7 @@ func (f *File) Sound(ctx context.Context, format SoundFormat, from, to time.Dura
 	if format.Channels == 0 {
 		format.Channels = a.Channels
 	}
-	if format.Rate < 1000 || format.Rate > 768000 || format.Channels < 1 || format.Channels > 64 || from < 0 || to != 0 && to <= from {
+	if a.Rate < 1 || format.Rate < 1000 || format.Rate > 768000 || format.Channels < 1 || format.Channels > 64 || from < 0 || to != 0 && to <= from {
 		return nil, &Error{Doing: doing, Path: f.Path, Detail: fmt.Sprintf("%d channels at %d Hz from %v to %v were asked for", format.Channels, format.Rate, from, to)}
 	}
 	args, err := soundArgs(f, a, format, from)
@@ -99,10 +99,10 @@ func soundArgs(f *File, a Audio, format SoundFormat, from time.Duration) ([]stri
 	var g ffmpeg.Graph
 	s := g.Input(f.Path, in).Pick(fmt.Sprint(a.Index)).
 		// Silence for gaps and before the beginning, nothing before the wanted
-		// first sample; times are counted in samples of the new rate.
+		// first sample, whose time is given in samples as recorded.
 		Filter("aresample", ffmpeg.Options{
 			"osr": format.Rate, "async": 1,
-			"first_pts": int64(math.Round(start.Seconds() * float64(format.Rate))),
+			"first_pts": int64(math.Round(start.Seconds() * float64(a.Rate))),
 		})
 	layout := ffmpeg.Options{"sample_fmts": sampleFormat}
 	if format.Channels != a.Channels {
