@@ -1,6 +1,10 @@
 package timeline
 
-import "time"
+import (
+	"cmp"
+	"slices"
+	"time"
+)
 
 // BoxMove is one thing that matters to a penalty's clock.
 type BoxMove string
@@ -33,7 +37,11 @@ type BoxEvent struct {
 	Role    Role // Jammer, Pivot or Blocker: penalty time belongs to role and skater (Rules 4)
 	What    BoxMove
 	Penalty ID // the penalty assessed, served or withdrawn; may be empty
-	Tags    []ID
+	// For is whose penalty it is when Skater serves it for somebody else: a captain for
+	// the team, a substitute, the new jammer for the old one (4.4, 4.5, C2.2.4.F). It
+	// counts toward For's foul-out, and For sits out until it is served.
+	For  SkaterRef
+	Tags []ID
 }
 
 // BoxServed is one stay in the box as the rules make it: when she was, or would
@@ -56,7 +64,9 @@ type BoxServed struct {
 	Served   time.Duration // jam time served in this stay
 	Forgiven time.Duration // taken off by the two-jammer rule
 	Remains  time.Duration // still owed at the end of the stay
-	Why      []Reason
+	// For lists those whose penalties she served in their place; they sit out until then.
+	For []SkaterRef
+	Why []Reason
 }
 
 // BoxCount is what ServeBox works out.
@@ -89,7 +99,60 @@ type BoxJam struct {
 
 // ServeBox works out every stay in the penalty box over consecutive jams: when
 // each skater is released, what she owes and why, the two-jammer rule included
-// (Rules 4.4). Events need not be sorted; equal moments keep their order.
+// (Rules 4.4; boxswap.go). Penalty time runs on the jam-time axis: the jams one
+// after the other, nothing between them. Events need not be sorted; equal
+// moments keep their order. It never panics; what can't have happened as told is
+// reported in Problems.
+//
+// A BoxSits without a penalty known to be owed is taken to be for one.
 func ServeBox(rules RuleSet, jams []BoxJam, events []BoxEvent) BoxCount {
-	return BoxCount{}
+	b := newBoxKeeper(rules, jams)
+	for _, i := range b.inOrder(events) {
+		e := events[i]
+		if e.Jam < 0 || e.Jam >= len(jams) {
+			b.event, b.now = i, boxMoment{}
+			b.problem(e, "jam "+itoa(e.Jam)+" is none of the jams given; left out")
+			continue
+		}
+		b.advance(momentOf(e, jams))
+		b.event = i
+		b.apply(e)
+	}
+	b.event = -1
+	if n := len(jams); n > 0 {
+		b.advance(boxMoment{n - 1, max(0, jams[n-1].Length)})
+	}
+	return b.finish()
+}
+
+// boxMoment is a point of the jam-time axis: so far into one jam.
+type boxMoment struct {
+	jam int
+	at  time.Duration
+}
+
+// momentOf places an event on the axis: before the whistle is the jam's start,
+// after its end the next jam's start (the last jam's end).
+func momentOf(e BoxEvent, jams []BoxJam) boxMoment {
+	m := boxMoment{e.Jam, max(0, e.At)}
+	if length := max(0, jams[e.Jam].Length); m.at > length {
+		if e.Jam+1 < len(jams) {
+			return boxMoment{e.Jam + 1, 0}
+		}
+		m.at = length
+	}
+	return m
+}
+
+// inOrder sorts the events by moment; equal moments keep their order.
+func (b *boxKeeper) inOrder(events []BoxEvent) []int {
+	order := make([]int, len(events))
+	for i := range order {
+		order[i] = i
+	}
+	slices.SortStableFunc(order, func(x, y int) int {
+		a, c := events[x], events[y]
+		return cmp.Or(cmp.Compare(a.Jam, c.Jam), cmp.Compare(a.At, c.At))
+	})
+	return order
 }
