@@ -3,6 +3,7 @@ package timeline
 import (
 	"cmp"
 	"fmt"
+	"maps"
 	"slices"
 	"time"
 )
@@ -31,6 +32,7 @@ func Derive(f Facts) Bout {
 		d.countJam(i)
 	}
 	d.score()
+	d.spreadAway()
 	for i := range d.bout.Jams {
 		d.situations(i)
 	}
@@ -56,7 +58,9 @@ type deriver struct {
 	anyLead bool
 	// penalties of known skaters in bout order; fouled says when a skater's bout was over.
 	penalties []penalised
+	penalty   map[ID]int // index into penalties
 	fouled    map[SkaterRef]moment
+	away      [][2][]away // by jam and side
 }
 
 // placed is a tag with its moment in its jam.
@@ -101,15 +105,16 @@ func fill[T int | time.Duration](v *T, def T) {
 
 func (d *deriver) gather() {
 	d.tags = make([]Tag, 0, len(d.facts.Tags))
-	for id, t := range d.facts.Tags {
+	ids := slices.Sorted(maps.Keys(d.facts.Tags))
+	for _, id := range ids {
+		t := d.facts.Tags[id]
 		t.ID = id
 		d.tags = append(d.tags, t)
 	}
-	slices.SortFunc(d.tags, func(x, y Tag) int { return cmp.Compare(x.ID, y.ID) })
 	d.tag = make(map[ID]*Tag, len(d.tags))
 	for i := range d.tags {
 		t := &d.tags[i]
-		if t.Side != Home && t.Side != Away {
+		if !t.Side.known() {
 			t.Side = NoSide
 		}
 		d.tag[t.ID] = t
@@ -124,6 +129,10 @@ func (d *deriver) gather() {
 		}
 	}
 }
+
+// known reports whether a side is one of the two teams; stored text cannot make
+// another value, a broken program could.
+func (s Side) known() bool { return s == Home || s == Away }
 
 // scoring kinds show that somebody logged the jammers of a jam.
 func scoring(k Kind) bool {

@@ -7,9 +7,9 @@ import (
 	"time"
 )
 
-// boxTolerance is how far a stay in the box may be off what is owed before it is
+// visitTolerance is how far a stay in the box may be off what is owed before it is
 // reported: officials time by hand (common practice, no source).
-const boxTolerance = 3 * time.Second
+const visitTolerance = 3 * time.Second
 
 // visits follows every box visit through the jams: what it is for, when it
 // ended, and the jam time served (Rules 4.4). Where nobody tagged the release,
@@ -33,15 +33,22 @@ func (d *deriver) visits() {
 			served[id] = true
 		}
 	}
+	open := map[SkaterRef][]penalised{}
+	for _, p := range d.penalties {
+		if !served[p.ID] {
+			open[p.serves] = append(open[p.serves], p)
+		}
+	}
 	for i := range d.bout.Visits {
 		v := &d.bout.Visits[i]
 		if len(v.Penalties) == 0 {
-			for _, p := range d.penalties {
-				if p.serves == v.Skater && !served[p.ID] && !in(*v).before(p.moment) {
+			open[v.Skater] = slices.DeleteFunc(open[v.Skater], func(p penalised) bool {
+				mine := !in(*v).before(p.moment)
+				if mine {
 					v.Penalties = append(v.Penalties, p.ID)
-					served[p.ID] = true
 				}
-			}
+				return mine
+			})
 		}
 		v.Owed = d.rules.PenaltyTime * time.Duration(max(len(v.Penalties), 1))
 	}
@@ -128,7 +135,6 @@ func (d *deriver) serve() {
 		jams[i].Length = j.Duration
 	}
 	var ev []BoxEvent
-	missing := false
 	for i := range d.bout.Visits {
 		v := &d.bout.Visits[i]
 		if !v.InTimed || v.Skater.Number == "" {
@@ -136,10 +142,8 @@ func (d *deriver) serve() {
 		}
 		for _, id := range v.Penalties {
 			m := moment{v.InJam, v.In, true}
-			for _, p := range d.penalties {
-				if p.ID == id && p.timed {
-					m = p.moment
-				}
+			if p := d.momentOf(id); p.timed {
+				m = p
 			}
 			ev = append(ev, BoxEvent{Jam: m.jam, At: m.at, Skater: v.Skater, Role: v.Role, What: BoxPenalised, Penalty: id, Tags: []ID{id}})
 		}
@@ -149,26 +153,27 @@ func (d *deriver) serve() {
 		ev = append(ev, BoxEvent{Jam: v.InJam, At: v.In, Skater: v.Skater, Role: v.Role, What: BoxSits, Tags: []ID{v.Tag}})
 		if v.OutTimed {
 			ev = append(ev, BoxEvent{Jam: v.OutJam, At: v.Out, Skater: v.Skater, Role: v.Role, What: BoxLeaves, Tags: []ID{v.Tag}})
-		} else {
-			missing = true
 		}
 	}
 	if len(ev) == 0 {
 		return
 	}
-	_ = missing
 	count := ServeBox(d.rules, jams, ev)
+	stays := map[SkaterRef][]BoxServed{}
+	for _, s := range count.Stays {
+		stays[s.Skater] = append(stays[s.Skater], s)
+	}
 	for i := range d.bout.Visits {
 		v := &d.bout.Visits[i]
-		for _, s := range count.Stays {
-			if s.Skater != v.Skater || s.InJam != v.InJam || s.In != v.In || !v.InTimed {
+		for _, s := range stays[v.Skater] {
+			if s.InJam != v.InJam || s.In != v.In || !v.InTimed {
 				continue
 			}
 			v.Why = append(v.Why, s.Why...)
 			if !v.OutTimed && s.Released && d.lengthsKnown(v.InJam, s.OutJam) && (v.OutJam < 0 || v.OutJam == s.OutJam) {
 				v.OutJam, v.Out, v.OutTimed, v.Computed = s.OutJam, s.Out, true, true
 			}
-			if v.OutTimed && !v.Computed && s.Left && s.Remains > boxTolerance && d.lengthsKnown(v.InJam, v.OutJam) {
+			if v.OutTimed && !v.Computed && s.Left && s.Remains > visitTolerance && d.lengthsKnown(v.InJam, v.OutJam) {
 				d.problem(Problem{
 					Kind: ProblemBox, Jam: d.bout.Jams[v.OutJam].ID, Side: v.Skater.Side, Tags: []ID{v.Tag}, Section: "4.4",
 					Text: fmt.Sprintf("%s leaves the box with %.0f s of her penalty time not served", v.Skater, s.Remains.Seconds()),

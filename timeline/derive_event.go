@@ -191,7 +191,7 @@ func (d *deriver) eventTrips(j *Jam, s Side, side *JamSide, c SideCount, tagged 
 	side.Trips, side.PassLevel = nil, true
 	for _, ct := range c.Trips {
 		tr := Trip{
-			Number: ct.Number, Jammer: ct.Jammer, Start: ct.Start, End: ct.End, Timed: true,
+			Number: ct.Number, Jammer: ct.Jammer, Start: ct.Start, End: max(ct.Start, ct.End), Timed: true,
 			Open: ct.Open, NewStar: ct.NewStar && side.StarPass, Points: Exactly(len(ct.Points)),
 		}
 		for _, p := range ct.Points {

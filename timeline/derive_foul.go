@@ -53,6 +53,10 @@ func (d *deriver) fouls() {
 			d.penalties = append(d.penalties, x)
 		}
 	}
+	d.penalty = make(map[ID]int, len(d.penalties))
+	for i, p := range d.penalties {
+		d.penalty[p.ID] = i
+	}
 	d.fouled = map[SkaterRef]moment{}
 	for who, list := range by {
 		f := FoulCount{Skater: who}

@@ -172,7 +172,7 @@ func whoCell(w Who, tags []ID) Cell[Number] {
 // Rows lists every line of the bout as a score sheet of one side would have it.
 func (b Bout) Rows(side Side) []JamRow {
 	var out []JamRow
-	if side != Home && side != Away {
+	if !side.known() {
 		return nil
 	}
 	for i := range b.Jams {

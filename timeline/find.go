@@ -15,6 +15,9 @@ func Find(b Bout, f Facts, sel Selection) []Moment {
 	for i := range b.Jams {
 		q.index[b.Jams[i].ID] = i
 	}
+	if !sel.Side.known() {
+		q.sel.Side = NoSide
+	}
 	q.words = strings.ToLower(sel.Words)
 	if len(sel.Situations) > 0 && len(sel.Kinds) == 0 {
 		q.findSituations()
@@ -98,7 +101,7 @@ func (q *finder) peopleInSituation(s Situation, j *Jam) bool {
 			q.roleWanted(j.roleOf(SkaterRef{s.Side.Other(), s.Who}, s.Range.Start))
 	}
 	for _, who := range q.sel.Skaters {
-		if who.Side != Home && who.Side != Away {
+		if !who.Side.known() {
 			continue
 		}
 		r := j.roleOf(who, s.Range.Start)
@@ -110,7 +113,7 @@ func (q *finder) peopleInSituation(s Situation, j *Jam) bool {
 }
 
 func (j *Jam) roleOf(who SkaterRef, at time.Duration) Role {
-	if who.Side != Home && who.Side != Away {
+	if !who.Side.known() {
 		return NoRole
 	}
 	side := &j.Sides[who.Side.Index()]

@@ -62,7 +62,7 @@ func (s *ScoreState) matches(score [2]Range) bool {
 		return true
 	}
 	side := s.Side
-	if side != Home && side != Away {
+	if !side.known() {
 		side = Home
 	}
 	mine, theirs := score[side.Index()], score[side.Other().Index()]

@@ -123,7 +123,7 @@ func (q *finder) fieldedIn(j *Jam) (SkaterRef, Role, bool) {
 		return SkaterRef{}, NoRole, false
 	}
 	for _, who := range q.sel.Skaters {
-		if who.Side != Home && who.Side != Away || q.sel.Side != NoSide && q.sel.Side != who.Side {
+		if !who.Side.known() || q.sel.Side != NoSide && q.sel.Side != who.Side {
 			continue
 		}
 		side := &j.Sides[who.Side.Index()]
@@ -142,6 +142,9 @@ func (q *finder) fieldedIn(j *Jam) (SkaterRef, Role, bool) {
 
 // tag keeps one tag if it matches.
 func (q *finder) tag(t Tag, j *Jam) {
+	if !t.Side.known() {
+		t.Side = NoSide
+	}
 	if len(q.sel.Tags) > 0 && !slices.Contains(q.sel.Tags, t.ID) {
 		return
 	}

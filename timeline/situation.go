@@ -129,10 +129,8 @@ func (d *deriver) foulSituations(i int, add func(Situation)) {
 }
 
 func (d *deriver) momentOf(penalty ID) moment {
-	for i := range d.penalties {
-		if d.penalties[i].ID == penalty {
-			return d.penalties[i].moment
-		}
+	if i, ok := d.penalty[penalty]; ok {
+		return d.penalties[i].moment
 	}
 	return moment{}
 }

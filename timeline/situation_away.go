@@ -12,94 +12,108 @@ import (
 type away struct {
 	who  Number
 	span TimeRange // jam time
-	open bool      // the end is not known: span is the least it lasted
 	why  Reason
 }
 
-// awayIn lists who of one side was away in jam i, from the call where it is
+// spreadAway lists for each jam and side who was away, from the call where it is
 // known and else from sitting down (the rules end a jammer's scoring with the
 // penalty, 3.4 and 4.2.2; the tags may only know the box).
-func (d *deriver) awayIn(i int, s Side) []away {
-	var out []away
-	j := &d.bout.Jams[i]
-	length := j.Duration
-	if length == 0 {
-		length = d.rules.JamLength
-	}
+func (d *deriver) spreadAway() {
+	d.away = make([][2][]away, len(d.bout.Jams))
 	visited := map[ID]bool{}
 	for n := range d.bout.Visits {
 		v := &d.bout.Visits[n]
-		if v.Skater.Side != s || v.Skater.Number == "" {
+		if v.Skater.Number == "" {
 			continue
 		}
+		start, byCall := moment{v.InJam, v.In, v.InTimed}, false
+		ids := []ID{v.Tag}
 		for _, id := range v.Penalties {
 			visited[id] = true
-		}
-		start, from, ids := moment{v.InJam, v.In, v.InTimed}, "from sitting down", []ID{v.Tag}
-		for _, id := range v.Penalties {
 			m := d.momentOf(id)
-			p := d.tag[id]
-			if p.Who.Number == v.Skater.Number && m.timed && (m.before(start) || !start.timed && m.jam <= start.jam) {
-				start, from = m, "from the call"
+			if d.tag[id].Who.Number == v.Skater.Number && m.timed && (m.before(start) || !start.timed && m.jam <= start.jam) {
+				start, byCall = m, true
 				ids = append(ids, id)
 			}
 		}
-		if start.jam > i || v.OutJam >= 0 && v.OutJam < i {
-			continue
+		last := v.OutJam
+		if last < 0 {
+			last = v.InJam // after it, nobody knows whether she was still in
 		}
-		a := away{who: v.Skater.Number, span: TimeRange{0, length}}
-		if start.jam == i {
-			if !start.timed {
-				continue
+		for i := start.jam; i <= last; i++ {
+			if a, ok := d.awayFor(v, i, start, byCall, ids); ok {
+				at := &d.away[i][v.Skater.Side.Index()]
+				*at = append(*at, a)
 			}
-			a.span.Start = max(start.at, 0)
 		}
-		until := "to the end of the jam"
-		switch {
-		case v.OutJam == i && v.OutTimed:
-			a.span.End = min(v.Out, length)
-			until = "to her release"
-			if v.Computed {
-				until = "to her release as the rules have it"
-			}
-		case v.OutJam == i:
-			a.open = true
-		case v.OutJam < 0 && v.InJam == i && v.InTimed:
-			// Not known when she got out, but no penalty is shorter than its time.
-			if end := max(v.In, 0) + d.rules.PenaltyTime; end < length {
-				a.span.End, a.open = end, true
-				until = "for the length of a penalty at least; her release is not known"
-			}
-		case v.OutJam < 0 && v.InJam < i:
-			continue
-		}
-		if a.span.End <= a.span.Start {
-			continue
-		}
-		a.why = Reason{Text: fmt.Sprintf("%s %s is penalised %s %s", s, v.Skater.Number, from, until), Section: "4.4", Tags: ids}
-		out = append(out, a)
 	}
 	for _, p := range d.penalties {
-		if p.jam != i || p.Side != s || visited[p.ID] || !p.timed || p.at > length || p.serves.Number != p.Who.Number {
+		length := d.length(p.jam)
+		if visited[p.ID] || !p.timed || p.at > length || p.serves.Number != p.Who.Number {
 			continue
 		}
 		start := max(p.at, 0)
 		a := away{who: p.Who.Number, span: TimeRange{start, min(length, start+d.rules.PenaltyTime)}}
 		until := "to the end of the jam"
 		if a.span.End < length {
-			a.open = true
 			until = "for the length of a penalty at least; no box visit is tagged"
 		}
 		if a.span.End <= a.span.Start {
 			continue
 		}
-		a.why = Reason{Text: fmt.Sprintf("%s %s is penalised from the call %s", s, p.Who.Number, until), Section: "4.4", Tags: []ID{p.ID}}
-		out = append(out, a)
+		a.why = Reason{Text: fmt.Sprintf("%s %s is penalised from the call %s", p.Side, p.Who.Number, until), Section: "4.4", Tags: []ID{p.ID}}
+		at := &d.away[p.jam][p.Side.Index()]
+		*at = append(*at, a)
 	}
-	slices.SortStableFunc(out, func(x, y away) int {
-		return cmp.Or(cmp.Compare(x.span.Start, y.span.Start), cmp.Compare(x.who, y.who))
-	})
-	return out
+	for i := range d.away {
+		for n := range d.away[i] {
+			slices.SortStableFunc(d.away[i][n], func(x, y away) int {
+				return cmp.Or(cmp.Compare(x.span.Start, y.span.Start), cmp.Compare(x.who, y.who))
+			})
+		}
+	}
+}
+
+// length is a jam's duration, or the full length where it is not known.
+func (d *deriver) length(jam int) time.Duration {
+	if l := d.bout.Jams[jam].Duration; l > 0 {
+		return l
+	}
+	return d.rules.JamLength
+}
+
+// awayFor is the part of one absence that falls in jam i.
+func (d *deriver) awayFor(v *Visit, i int, start moment, byCall bool, ids []ID) (away, bool) {
+	length := d.length(i)
+	a := away{who: v.Skater.Number, span: TimeRange{0, length}}
+	from, until := "from sitting down", "to the end of the jam"
+	if byCall {
+		from = "from the call"
+	}
+	if start.jam == i {
+		if !start.timed {
+			return a, false
+		}
+		a.span.Start = max(start.at, 0)
+	}
+	switch {
+	case v.OutJam == i && v.OutTimed:
+		a.span.End = min(v.Out, length)
+		until = "to her release"
+		if v.Computed {
+			until = "to her release as the rules have it"
+		}
+	case v.OutJam == i:
+		until = "to some moment of the jam that is not known; the end of the jam is taken"
+	case v.OutJam < 0 && v.InJam == i && v.InTimed:
+		// Not known when she got out, but no penalty is shorter than its time.
+		if end := max(v.In, 0) + d.rules.PenaltyTime; end < length {
+			a.span.End = end
+			until = "for the length of a penalty at least; her release is not known"
+		}
+	}
+	a.why = Reason{Text: fmt.Sprintf("%s %s is penalised %s %s", v.Skater.Side, v.Skater.Number, from, until), Section: "4.4", Tags: ids}
+	return a, a.span.End > a.span.Start
 }
 
 // jammersAway are those stretches in which the absent skater had the jammer's
@@ -148,7 +162,7 @@ func (d *deriver) powerJams(i int, add func(Situation)) {
 	j := &d.bout.Jams[i]
 	var off [2][]away
 	for _, s := range Sides {
-		off[s.Index()] = jammersAway(&j.Sides[s.Index()], d.awayIn(i, s))
+		off[s.Index()] = jammersAway(&j.Sides[s.Index()], d.away[i][s.Index()])
 	}
 	for _, s := range Sides {
 		mine, theirs := off[s.Index()], off[s.Other().Index()]
@@ -210,7 +224,7 @@ func (d *deriver) shortHanded(i int, add func(Situation)) {
 	edges := map[time.Duration]bool{}
 	for _, s := range Sides {
 		side := &j.Sides[s.Index()]
-		for _, a := range d.awayIn(i, s) {
+		for _, a := range d.away[i][s.Index()] {
 			spans := []TimeRange{a.span}
 			for _, x := range jammersAway(side, []away{a}) {
 				spans = minus(a.span, []TimeRange{x.span})

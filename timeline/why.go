@@ -8,7 +8,7 @@ import "fmt"
 
 // WhyScore answers for a side's score: one reason per jam that scored or is open.
 func (b Bout) WhyScore(side Side) []Reason {
-	if side != Home && side != Away {
+	if !side.known() {
 		return nil
 	}
 	var out []Reason
@@ -128,7 +128,7 @@ func (b Bout) WhySituation(jam ID, kind SituationKind) []Reason {
 }
 
 func (b Bout) side(jam ID, side Side) *JamSide {
-	if side != Home && side != Away {
+	if !side.known() {
 		return nil
 	}
 	for i := range b.Jams {
