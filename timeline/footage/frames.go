@@ -102,12 +102,13 @@ func framesArgs(f *File, from, to int, p Picture) ([]string, error) {
 	at := x.Base().Duration(x.PTS(from)) - info.Start
 	// Ask for the frame itself where that is exact; elsewhere begin earlier and
 	// drop what comes before by its exact time.
-	exact := info.IsMP4() && !x.leads(from)
+	exact := info.IsMP4() && !x.nearKey(from)
 	switch {
 	case exact:
 		at -= before
 	case info.IsMP4():
-		at = x.Base().Duration(x.PTS(x.KeyBefore(from))) - info.Start + before
+		// A key frame whose decode time is before this one is shown before from.
+		at -= x.Time(from) - x.Time(max(0, from-maxReorder)) + before
 	default:
 		at -= reach
 	}

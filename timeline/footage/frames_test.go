@@ -102,7 +102,7 @@ func TestFramesAreExact(t *testing.T) {
 func seekTargets(x *Index) []int {
 	n := x.Len()
 	k := x.KeyAfter(1)
-	targets := []int{k - 1, k, n - 1}
+	targets := []int{k - 2, k - 1, k, n - 1}
 	if os.Getenv("WHISTLECUT_SOAK") != "" {
 		for i := range n {
 			targets = append(targets, i)
@@ -224,7 +224,11 @@ func TestFramesStopWithTheirContext(t *testing.T) {
 }
 
 func TestFramesArguments(t *testing.T) {
-	x := newIndex(Rational{1, 30000}, []frame{{1001, 0, true}, {2002, 1, false}, {60060, 2, false}, {61061, 4, false}, {62062, 3, true}}, 0)
+	var list []frame
+	for i := range 60 {
+		list = append(list, frame{1001 + int64(i)*1001, int32(i), i%30 == 0})
+	}
+	x := newIndex(Rational{1, 30000}, list, 0)
 	f := &File{Path: "game.mp4", Index: x, Info: Info{Container: "mov,mp4", Start: 10_000_000, Video: Video{Index: 1}}}
 	p := Picture{Width: 960, Height: 540, Format: RGBA}
 	tail := []string{
@@ -241,18 +245,20 @@ func TestFramesArguments(t *testing.T) {
 			"-protocol_whitelist", "file,pipe", "-i", "file:game.mp4",
 			"-filter_complex", "[0:1]scale=flags=bilinear:h=540:w=960[s0]",
 		}},
-		// 60060/30000 s less the film's start of 10 ms less half a millisecond.
+		// Frame 2 is shown at 3003/30000 s, less the film's start of 10 ms and
+		// less half a millisecond.
 		{"half a millisecond early in an MP4", "mov,mp4", 2, []string{
-			"-protocol_whitelist", "file,pipe", "-ss", "1.991500", "-i", "file:game.mp4",
+			"-protocol_whitelist", "file,pipe", "-ss", "0.089600", "-i", "file:game.mp4",
 			"-filter_complex", "[0:1]scale=flags=bilinear:h=540:w=960[s0]",
 		}},
-		{"a leading picture by exact time from the key frame before", "mov,mp4", 3, []string{
-			"-copyts", "-noaccurate_seek", "-protocol_whitelist", "file,pipe", "-ss", "0.023866", "-i", "file:game.mp4",
-			"-filter_complex", "[0:1]trim=start_pts=61061[s0];[s0]scale=flags=bilinear:h=540:w=960[s1]",
+		// 16 frames earlier still, as key frame 30 follows closely.
+		{"by exact time before a key frame", "mov,mp4", 28, []string{
+			"-copyts", "-noaccurate_seek", "-protocol_whitelist", "file,pipe", "-ss", "0.423266", "-i", "file:game.mp4",
+			"-filter_complex", "[0:1]trim=start_pts=29029[s0];[s0]scale=flags=bilinear:h=540:w=960[s1]",
 		}},
 		{"by exact time elsewhere", "mpegts", 2, []string{
 			"-copyts", "-noaccurate_seek", "-protocol_whitelist", "file,pipe", "-i", "file:game.mp4",
-			"-filter_complex", "[0:1]trim=start_pts=60060[s0];[s0]scale=flags=bilinear:h=540:w=960[s1]",
+			"-filter_complex", "[0:1]trim=start_pts=3003[s0];[s0]scale=flags=bilinear:h=540:w=960[s1]",
 		}},
 	}
 	for _, tt := range tests {

@@ -86,14 +86,17 @@ func (x *Index) KeyAfter(i int) int {
 	return len(x.key)
 }
 
-// leads says whether frame i is stored after a key frame that is shown after it.
-// In an open group such a picture needs the group before, and ffmpeg's seeking
-// may land on that key frame and lose it.
-func (x *Index) leads(i int) bool {
-	const reorder = 64 // more than any codec reorders
-	for k := i + 1; k < len(x.key) && k <= i+reorder; k++ {
+// maxReorder is how far display order and decode order can be apart, in frames:
+// the size of the decoded picture buffer (ITU-T H.264, A.3.1; H.265, A.4.2).
+const maxReorder = 16
+
+// nearKey says whether a key frame follows frame i so closely that its decode
+// time may lie before the frame is shown. ffmpeg seeks by decode times and may
+// then begin at that key frame, too late.
+func (x *Index) nearKey(i int) bool {
+	for k := i + 1; k < len(x.key) && k <= i+maxReorder; k++ {
 		if x.key[k] {
-			return x.decode[k] < x.decode[i]
+			return true
 		}
 	}
 	return false
