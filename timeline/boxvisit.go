@@ -63,6 +63,25 @@ func (c *jamCounter) boxVisit(who int, e Event) {
 	}
 }
 
+// leavesTrack is a skater going off for gear or injury, or one blocker too many
+// taken off again (C4.2.3.I).
+func (c *jamCounter) leavesTrack(who int) {
+	sk, s := &c.skaters[who], c.sideOf(who)
+	if sk.gone == goneBox {
+		c.problem(c.name(who) + " is in the box and can't leave the track; left out")
+		return
+	}
+	sk.gone, sk.sent = goneOff, false
+	if s.extra > 0 && sk.role != Jammer {
+		s.extra--
+		sk.gone = goneExtra
+	}
+	c.settleAirborne(who)
+	if c.isJammer(who) {
+		c.jammerLeaves()
+	}
+}
+
 // settleAirborne has a skater off the track stand on her skates again.
 func (c *jamCounter) settleAirborne(who int) {
 	sk := &c.skaters[who]

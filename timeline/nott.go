@@ -21,7 +21,7 @@ func (c *jamCounter) notOnTrack(s *sideTrips, o int) (bool, string) {
 func (c *jamCounter) canBeNOTT(o int) bool {
 	sk := &c.skaters[o]
 	if sk.role != Jammer {
-		return true
+		return sk.gone != goneExtra
 	}
 	return c.rules.BoxedJammerNOTT && (sk.gone == goneBox || sk.sent)
 }

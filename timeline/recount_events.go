@@ -84,6 +84,7 @@ type sideTrips struct {
 	pivot   int
 	trip    trip
 
+	extra       int  // blockers fielded beyond four
 	eligible    bool // may still become lead
 	passed      bool // a star pass was completed (once per jam)
 	pendingPass int  // 2013: the pivot who holds the star lawfully, not yet on her helmet
@@ -156,7 +157,7 @@ func (c *jamCounter) apply(e Event) {
 	case EvReturns, EvOn:
 		c.comesBack(who, e)
 	case EvOff:
-		c.skaters[who].gone = goneOff
+		c.leavesTrack(who)
 	case EvCalls:
 		c.giveLead()
 		c.calls(who)

@@ -38,6 +38,8 @@ const (
 	goneAbsent gone = "not fielded"
 	goneBox    gone = "in the box"
 	goneOff    gone = "off the track"
+	// goneExtra: one blocker too many, taken off again: no part of the jam.
+	goneExtra gone = "one blocker too many"
 )
 
 // newJamCounter sets the skaters as they stand at the whistle.
@@ -147,8 +149,8 @@ func (c *jamCounter) checkLineup(s *sideTrips) {
 			n++
 		}
 	}
-	if n > blockersPerSide {
-		c.problem(s.side.String() + " fielded more than four blockers (2.2)")
+	if s.extra = max(0, n-blockersPerSide); s.extra > 0 {
+		c.problem(s.side.String() + " fielded more than four blockers (2.2); who leaves the track first is taken to be too many")
 	}
 	if s.jammer != none {
 		s.trip.jammer = s.jammer

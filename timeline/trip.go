@@ -173,7 +173,7 @@ func (c *jamCounter) unscored(s *sideTrips) []UnscoredCount {
 	var list []UnscoredCount
 	for o := range c.skaters {
 		sk := &c.skaters[o]
-		if sk.ref.Side == s.side || sk.role == Jammer || s.trip.scored[o] {
+		if sk.ref.Side == s.side || sk.role == Jammer || sk.gone == goneExtra || s.trip.scored[o] {
 			continue
 		}
 		why, tried := s.trip.tried[o]
