@@ -133,8 +133,12 @@ func (d *deriver) serve() {
 	jams := make([]BoxJam, len(d.bout.Jams))
 	for i, j := range d.bout.Jams {
 		jams[i].Length = j.Duration
+		for n := range j.Sides {
+			w := j.Sides[n]
+			jams[i].NoJammer[n] = w.LineupTagged && w.Jammer.Number == "" && w.Jammer.Seen == Sure
+		}
 	}
-	var ev []BoxEvent
+	var ev, left []BoxEvent
 	for i := range d.bout.Visits {
 		v := &d.bout.Visits[i]
 		if !v.InTimed || v.Skater.Number == "" {
@@ -152,9 +156,10 @@ func (d *deriver) serve() {
 		}
 		ev = append(ev, BoxEvent{Jam: v.InJam, At: v.In, Skater: v.Skater, Role: v.Role, What: BoxSits, Tags: []ID{v.Tag}})
 		if v.OutTimed {
-			ev = append(ev, BoxEvent{Jam: v.OutJam, At: v.Out, Skater: v.Skater, Role: v.Role, What: BoxLeaves, Tags: []ID{v.Tag}})
+			left = append(left, BoxEvent{Jam: v.OutJam, At: d.leftAt(v), Skater: v.Skater, Role: v.Role, What: BoxLeaves, Tags: []ID{v.Tag}})
 		}
 	}
+	ev = append(ev, left...) // at one moment, sitting down comes before being freed by it
 	if len(ev) == 0 {
 		return
 	}
@@ -182,6 +187,19 @@ func (d *deriver) serve() {
 			break
 		}
 	}
+}
+
+// leftAt is when a skater left, for the arithmetic: a jammer freed by the other's
+// sitting down leaves then, even if hands tagged her out a moment before.
+func (d *deriver) leftAt(v *Visit) time.Duration {
+	for i := range d.bout.Visits {
+		o := &d.bout.Visits[i]
+		if v.Role == Jammer && o.Role == Jammer && o.Skater.Side != v.Skater.Side && o.InTimed && o.InJam == v.OutJam &&
+			o.In > v.Out && o.In-v.Out <= visitTolerance {
+			return o.In
+		}
+	}
+	return v.Out
 }
 
 // lengthsKnown reports whether the jams from one to before the other have known lengths.

@@ -67,9 +67,16 @@ func passesOf(events []Event, s Side, c SideCount) bool {
 	})
 }
 
-// jamStart is the state at the start whistle as line-ups and box visits have it.
+// jamStart is the state at the start whistle as it was noted, or else as line-ups
+// and box visits have it.
 func (d *deriver) jamStart(i int) JamStart {
 	j := &d.bout.Jams[i]
+	if f := d.jamTag[i].JamInfo.Field; f != nil {
+		start := *f
+		start.Overtime = j.Overtime
+		start.Skaters = slices.Clone(f.Skaters)
+		return start
+	}
 	start := JamStart{Overtime: j.Overtime}
 	for _, s := range Sides {
 		side := &j.Sides[s.Index()]

@@ -30,9 +30,7 @@ func (d *deriver) rows(j *Jam, s Side, side *JamSide) {
 		sp.Jammer = whoCell(Who{Number: side.NewJammer, Seen: seenOf(side.NewJammer)}, nil)
 		if side.Logged {
 			sp.Lost, sp.Lead, sp.Call = Known(false), Known(false), Known(false)
-			// The officials' mark stands on the row of whoever was jammer then (common practice, no source).
 			sp.Inj = first.Inj
-			side.Rows[0].Inj = Cell[bool]{}
 			sp.NI = side.NI[1]
 			pts := side.tripCells(&sp, true)
 			sp.JamTotal = rangeCell(pts)

@@ -229,11 +229,11 @@ func (d *deriver) initial(side *JamSide, t *sideTags) {
 	if !side.Logged {
 		return
 	}
-	side.NoInitial = !side.Lead // lead is written instead (common practice, no source)
+	// Without a word on it, lead tells that she was through; tagged as not completed,
+	// the initial trip was not, lead or not.
+	side.NoInitial = !side.Lead
 	for _, tr := range side.Trips {
-		if tr.Number > 1 || tr.Number == 1 && !tr.Open {
-			side.NoInitial = false
-		}
+		side.NoInitial = tr.Number == 1 && tr.Open
 	}
 	if side.NoInitial {
 		for _, p := range t.trip {
@@ -247,6 +247,9 @@ func (d *deriver) initial(side *JamSide, t *sideTags) {
 	case side.NoInitialUnknown:
 		side.NoInitial = false
 		side.NI = [2]Cell[bool]{{State: CellUnread}, {State: CellUnread}}
+	case side.NoInitial && side.Lead:
+		// The paper may go either way (common practice, no source): left open.
+		side.NI = [2]Cell[bool]{}
 	case side.NoInitial:
 		side.NI = [2]Cell[bool]{Known(true), Known(true)}
 		side.Why = append(side.Why, Reason{Text: "no trip is tagged beyond the initial one, which scores nothing", Section: "3.2"})

@@ -65,6 +65,9 @@ type JamInfo struct {
 	Overtime bool    `json:"overtime,omitempty"`
 	End      Place   `json:"end,omitzero"` // end of the fourth blast
 	Ended    Ended   `json:"ended,omitempty"`
+	// Field is how the skaters stood at the start whistle, where someone noted it for
+	// a pass-level recount; line-ups and box visits tell the rest.
+	Field *JamStart `json:"field,omitempty"`
 }
 
 // Ended is what ended a jam (Rules 1.1, 2.2.2, 5.2).

@@ -16,8 +16,8 @@ func (g *Game) Facts() timeline.Facts {
 		Rules: g.Options.Rules, Teams: g.Teams, Tags: map[timeline.ID]timeline.Tag{},
 	}
 	w := tagger{f.Tags}
-	for i, j := range g.Truth.Jams {
-		w.jam(i, j)
+	for _, j := range g.Truth.Jams {
+		w.jam(j, g.Options.PassEvents)
 		for side := range j.Sides {
 			w.side(j, side)
 		}
@@ -49,14 +49,15 @@ func (w tagger) add(t timeline.Tag) {
 	w.tags[t.ID] = t
 }
 
-func (w tagger) jam(i int, j *Jam) {
-	w.add(timeline.Tag{
-		ID: j.ID, Kind: timeline.KindJam, Place: timeline.InJam(j.ID, 0),
-		JamInfo: &timeline.JamInfo{
-			Period: j.Period, Order: float64(j.Number), Overtime: j.Overtime,
-			End: timeline.InJam(j.ID, j.Duration()), Ended: j.Ended,
-		},
-	})
+func (w tagger) jam(j *Jam, field bool) {
+	info := &timeline.JamInfo{
+		Period: j.Period, Order: float64(j.Number), Overtime: j.Overtime,
+		End: timeline.InJam(j.ID, j.Duration()), Ended: j.Ended,
+	}
+	if field {
+		info.Field = &j.Field
+	}
+	w.add(timeline.Tag{ID: j.ID, Kind: timeline.KindJam, Place: timeline.InJam(j.ID, 0), JamInfo: info})
 }
 
 func (w tagger) side(j *Jam, side int) {
