@@ -57,7 +57,7 @@ func (s *Source) cut(ctx context.Context, q Request) (Result, error) {
 	if q.Last < q.First {
 		return Result{}, fmt.Errorf("its last frame %d lies before its first frame %d", q.Last, q.First)
 	}
-	top := s.frames.len() - 1
+	top := s.playable - 1
 	if q.First > top || q.Last < 0 {
 		return Result{}, fmt.Errorf("frames %d to %d lie outside the film, which has frames 0 to %d", q.First, q.Last, top)
 	}

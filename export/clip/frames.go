@@ -6,6 +6,7 @@ import (
 	"slices"
 	"time"
 
+	"whistlecut/timeline/footage"
 	"whistlecut/timeline/footage/mp4"
 )
 
@@ -17,6 +18,7 @@ type frames struct {
 	pts     []int64 // frame -> presentation time in scale, before edits
 	end     int64   // when the last frame ends
 	start   int64   // presentation of pts 0 on the movie's clock, in scale
+	twins   bool    // two frames have the same time
 }
 
 // placing is what an edit list of the usual kind says: nothing for a while,
@@ -48,36 +50,54 @@ func readEdits(f *mp4.File, t *mp4.Track) (placing, error) {
 	return p, nil
 }
 
-// listFrames sorts the shown samples by presentation time.
+// listFrames sorts the samples that an edit list shows by presentation time.
 func listFrames(f *mp4.File, t *mp4.Track) (*frames, error) {
 	p, err := readEdits(f, t)
 	if err != nil {
 		return nil, err
 	}
 	s := &t.Samples
-	fr := &frames{scale: t.Timescale, shown: make([]int32, s.Len())}
+	var rows []int32
 	for row := range s.Len() {
-		fr.shown[row] = -1
-		pts := s.PTS(row)
-		if pts < p.from || p.to > 0 && pts >= p.to {
-			continue
+		if pts := s.PTS(row); pts >= p.from && (p.to == 0 || pts < p.to) {
+			rows = append(rows, int32(row))
 		}
-		fr.samples = append(fr.samples, int32(row))
 	}
-	if len(fr.samples) == 0 {
+	slices.SortStableFunc(rows, func(a, b int32) int { return cmp.Compare(s.PTS(int(a)), s.PTS(int(b))) })
+	return newFrames(f, t, p, rows)
+}
+
+// indexedFrames takes the frames from a film's index, so that both count alike.
+func indexedFrames(f *mp4.File, t *mp4.Track, x *footage.Index) (*frames, error) {
+	p, err := readEdits(f, t)
+	if err != nil {
+		return nil, err
+	}
+	rows := make([]int32, x.Len())
+	for k := range rows {
+		rows[k] = int32(x.DecodeOrder(k))
+		if rows[k] < 0 || int(rows[k]) >= t.Samples.Len() {
+			return nil, fmt.Errorf("its index names frame %d in a table of %d", rows[k], t.Samples.Len())
+		}
+	}
+	return newFrames(f, t, p, rows)
+}
+
+// newFrames lists rows, which are in display order.
+func newFrames(f *mp4.File, t *mp4.Track, p placing, rows []int32) (*frames, error) {
+	s := &t.Samples
+	fr := &frames{scale: t.Timescale, samples: rows, shown: make([]int32, s.Len()), pts: make([]int64, len(rows))}
+	if len(rows) == 0 {
 		return nil, fmt.Errorf("its track %d shows no frame", t.ID)
 	}
-	slices.SortStableFunc(fr.samples, func(a, b int32) int { return cmp.Compare(s.PTS(int(a)), s.PTS(int(b))) })
-	fr.pts = make([]int64, len(fr.samples))
-	for k, row := range fr.samples {
+	for row := range fr.shown {
+		fr.shown[row] = -1
+	}
+	for k, row := range rows {
 		fr.pts[k] = s.PTS(int(row))
 		fr.shown[row] = int32(k)
-		if k > 0 && fr.pts[k] == fr.pts[k-1] {
-			return nil, fmt.Errorf("its frames %d and %d have the same time", k-1, k)
-		}
-	}
-	for _, row := range fr.samples {
-		end := s.PTS(int(row)) + s.Duration(int(row))
+		fr.twins = fr.twins || k > 0 && fr.pts[k] <= fr.pts[k-1]
+		end := fr.pts[k] + s.Duration(int(row))
 		if p.to > 0 {
 			end = min(end, p.to)
 		}
@@ -86,10 +106,10 @@ func listFrames(f *mp4.File, t *mp4.Track) (*frames, error) {
 	if last := len(fr.pts) - 1; fr.end <= fr.pts[last] {
 		fr.end = fr.pts[last] + 1
 		if last > 0 {
-			fr.end = fr.pts[last] + fr.pts[last] - fr.pts[last-1]
+			fr.end = fr.pts[last] + max(1, fr.pts[last]-fr.pts[last-1])
 		}
 	}
-	fr.start = int64(mp4.Rescale(p.delay, f.Timescale, t.Timescale)) - p.from
+	fr.start = scaleTime(int64(p.delay), f.Timescale, t.Timescale) - p.from
 	return fr, nil
 }
 

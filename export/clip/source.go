@@ -9,6 +9,7 @@ import (
 	"sync"
 	"time"
 
+	"whistlecut/timeline/footage"
 	"whistlecut/timeline/footage/ffmpeg"
 	"whistlecut/timeline/footage/mp4"
 )
@@ -34,16 +35,18 @@ type codec interface {
 type Source struct {
 	Path string // as given to Open
 
-	runner *ffmpeg.Runner
-	data   string // the MP4 that is read: Path, or a rewrapped copy
-	temp   bool   // data is ours to remove
-	note   string // said with every clip
-	film   *mp4.File
-	video  *mp4.Track
-	frames *frames
-	codec  codec  // nil: neither H.264 nor HEVC
-	intra  bool   // every frame is a key frame
-	whole  string // why nothing can be copied, "" if it can
+	runner   *ffmpeg.Runner
+	file     *footage.File // of Path
+	data     string        // the MP4 that is read: Path, or a rewrapped copy
+	temp     string        // folder of the rewrapped copy, "" if there is none
+	note     string        // said with every clip
+	film     *mp4.File
+	video    *mp4.Track
+	frames   *frames
+	playable int    // frames before the first whose data is missing
+	codec    codec  // nil: neither H.264 nor HEVC
+	intra    bool   // every frame is a key frame
+	whole    string // why nothing can be copied, "" if it can
 
 	mu      sync.Mutex
 	seams   map[int]seamAnswer
@@ -58,6 +61,8 @@ type seamAnswer struct {
 
 // Options are for Open.
 type Options struct {
+	// File is the film as opened before, to save opening it again; may be nil.
+	File *footage.File
 	// WorkDir is where films that are not plain MP4 or MOV files are rewrapped
 	// to; it needs room for one film. "" means the system's temporary folder.
 	WorkDir string
@@ -65,73 +70,116 @@ type Options struct {
 
 // Open opens a film for cutting. Films that are not plain MP4 or MOV files
 // (transport streams, Matroska, fragmented MP4) are rewrapped into a temporary
-// file first, without encoding; Close removes it.
+// file first, without encoding; Close removes it. A nil runner means
+// ffmpeg.Default().
 func Open(ctx context.Context, runner *ffmpeg.Runner, path string, o Options) (*Source, error) {
-	s := &Source{Path: path, runner: runner, data: path, seams: map[int]seamAnswer{}}
-	film, err := mp4.Open(path)
+	if runner == nil {
+		runner = ffmpeg.Default()
+	}
+	s := &Source{Path: path, runner: runner, data: path, seams: map[int]seamAnswer{}, file: o.File}
+	err := s.open(ctx, o)
+	if err == nil {
+		return s, nil
+	}
+	s.Close()
+	var child *ffmpeg.Error
+	var film *footage.Error
+	if errors.As(err, &child) || errors.As(err, &film) {
+		return nil, err // already a sentence
+	}
+	return nil, fmt.Errorf("cannot cut clips from %s: %w", filepath.Base(path), err)
+}
+
+func (s *Source) open(ctx context.Context, o Options) (err error) {
+	if s.file == nil {
+		if s.file, err = footage.Open(ctx, s.runner, s.Path); err != nil {
+			return err
+		}
+	}
+	index, picture := s.file.Index, s.file.Info.Video
+	film, err := mp4.Open(s.Path)
+	if why := needsRewrap(film, err); why != "" {
+		copied, x, err := s.rewrap(ctx, o, why)
+		if err != nil {
+			return err
+		}
+		if x.Len() != index.Len() {
+			return fmt.Errorf("rewrapping it changed the number of frames from %d to %d; convert it to MP4 with another program first", index.Len(), x.Len())
+		}
+		index, picture = x, copied.Video
+		if film, err = mp4.Open(s.data); err != nil {
+			return err
+		}
+	} else if err != nil {
+		return err
+	}
+	return s.use(film, picture.ID, index)
+}
+
+// needsRewrap says why a film can't be read as it is, "" if it can or if
+// rewrapping would not help.
+func needsRewrap(film *mp4.File, err error) string {
 	var bad *mp4.Error
 	switch {
-	case err == nil && !film.Fragmented && film.Video() != nil:
-	case err == nil && film.Fragmented:
-		film, err = s.rewrap(ctx, o, "it is a fragmented MP4")
-	case err == nil:
-		film, err = s.rewrap(ctx, o, "its picture track has no plain table")
-	case errors.As(err, &bad) && bad.Kind != mp4.Truncated:
-		film, err = s.rewrap(ctx, o, "it is not a plain MP4")
+	case errors.As(err, &bad):
+		return "it is not a plain MP4"
+	case err != nil:
+		return ""
+	case film.Fragmented:
+		return "it is a fragmented MP4"
+	case film.Video() == nil || film.Video().Samples.Unit > 0:
+		return "its picture track has no plain table"
 	}
-	if err == nil {
-		err = s.use(film)
-	}
-	if err != nil {
-		s.Close()
-		var child *ffmpeg.Error
-		if errors.As(err, &child) {
-			return nil, err
-		}
-		return nil, fmt.Errorf("cannot cut clips from %s: %w", filepath.Base(path), err)
-	}
-	return s, nil
+	return ""
 }
 
 // Close removes what Open made.
 func (s *Source) Close() error {
-	if s.temp {
-		s.temp = false
-		return os.Remove(s.data)
+	if s.temp == "" {
+		return nil
 	}
-	return nil
+	dir := s.temp
+	s.temp = ""
+	return os.RemoveAll(dir)
 }
 
-// rewrap copies picture and sound into a MOV file.
-func (s *Source) rewrap(ctx context.Context, o Options, why string) (*mp4.File, error) {
-	f, err := os.CreateTemp(o.WorkDir, "whistlecut-rewrap-*.mov")
+// rewrap copies picture and sound into an MP4.
+func (s *Source) rewrap(ctx context.Context, o Options, why string) (footage.Info, *footage.Index, error) {
+	dir, err := os.MkdirTemp(o.WorkDir, "whistlecut-*")
 	if err != nil {
-		return nil, fmt.Errorf("making room for a rewrapped copy: %w", err)
+		return footage.Info{}, nil, fmt.Errorf("making room for a rewrapped copy: %w", err)
 	}
-	s.data, s.temp = f.Name(), true
-	if err := f.Close(); err != nil {
-		return nil, err
+	s.temp, s.data, s.note = dir, filepath.Join(dir, "film.mp4"), why+": rewrapped"
+	if err := footage.Rewrap(ctx, s.runner, s.Path, s.file.Info, s.data, footage.RewrapOptions{}); err != nil {
+		return footage.Info{}, nil, err
 	}
-	s.note = why + ": rewrapped"
-	args := append([]string{"-y"}, ffmpeg.Input(s.Path)...)
-	args = append(args, "-map", "0:v:0", "-map", "0:a?", "-c", "copy", "-f", "mov", ffmpeg.Local(s.data))
-	if err := s.runner.Run(ctx, ffmpeg.Job{Args: args, Doing: "rewrap", Subject: s.Path}); err != nil {
-		return nil, err
+	info, err := footage.Probe(ctx, s.runner, s.data)
+	if err != nil {
+		return footage.Info{}, nil, err
 	}
-	return mp4.Open(s.data)
+	x, err := footage.ReadIndex(ctx, s.runner, s.data, info)
+	return info, x, err
 }
 
-// use looks at the tracks.
-func (s *Source) use(film *mp4.File) error {
-	s.film, s.video = film, film.Video()
+// use looks at the tracks; the picture is the track of that ID.
+func (s *Source) use(film *mp4.File, picture int, index *footage.Index) error {
+	s.film, s.video, s.playable = film, film.Video(), index.Playable()
+	for _, t := range film.Tracks {
+		if t.Handler == "vide" && int(t.ID) == picture {
+			s.video = t
+		}
+	}
 	if s.video == nil || len(s.video.Entries) == 0 {
 		return errors.New("it has no picture")
 	}
 	var err error
-	if s.frames, err = listFrames(film, s.video); err != nil {
+	if s.frames, err = indexedFrames(film, s.video, index); err != nil {
 		return err
 	}
 	s.intra = s.video.Samples.Key == nil
+	if s.frames.twins {
+		s.whole = "two of its frames have the same time"
+	}
 	e := s.video.Entries[0]
 	switch e.Type {
 	case "avc1", "avc2", "avc3", "avc4":
@@ -152,8 +200,12 @@ func (s *Source) use(film *mp4.File) error {
 	return nil
 }
 
-// Frames is the number of frames shown.
-func (s *Source) Frames() int { return s.frames.len() }
+// Frames is the number of frames shown, without those whose data is missing
+// from a file that broke off.
+func (s *Source) Frames() int { return s.playable }
+
+// File is the film as opened.
+func (s *Source) File() *footage.File { return s.file }
 
 // Time is the film time at which frame k starts, k from 0 to Frames()-1.
 func (s *Source) Time(k int) time.Duration { return s.frames.time(k) }
