@@ -110,7 +110,7 @@ func ServeBox(rules RuleSet, jams []BoxJam, events []BoxEvent) BoxCount {
 	for _, i := range b.inOrder(events) {
 		e := events[i]
 		if e.Jam < 0 || e.Jam >= len(jams) {
-			b.event, b.now = i, boxMoment{}
+			b.event = i
 			b.problem(e, "jam "+itoa(e.Jam)+" is none of the jams given; left out")
 			continue
 		}

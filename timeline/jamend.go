@@ -135,7 +135,7 @@ func (c *jamCounter) finish() JamCount {
 		c.sumUpLead(s)
 	}
 	if !c.ended {
-		c.count.EndAt = c.now
+		c.count.EndAt = max(0, c.now)
 	}
 	return c.count
 }

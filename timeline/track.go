@@ -49,6 +49,9 @@ func newJamCounter(rules RuleSet, start JamStart, events []Event) *jamCounter {
 		count: JamCount{Edition: rules.Edition},
 		byRef: map[SkaterRef]int{}, holders: map[int]bool{},
 	}
+	for _, e := range events { // what is known at the start was so before every event
+		c.now = min(c.now, e.At)
+	}
 	for i := range c.sides {
 		s := &sideTrips{
 			side: Sides[i], count: &c.count.Sides[i], eligible: true,

@@ -156,7 +156,7 @@ func (c *jamCounter) fromTheFront(s *sideTrips) {
 func (c *jamCounter) closeTrip(s *sideTrips, open bool, why Reason) {
 	t := &s.trip
 	tc := TripCount{
-		Number: t.number, Start: t.start, End: c.now, NewStar: s.passed, Open: open,
+		Number: t.number, Start: t.start, End: max(t.start, c.now), NewStar: s.passed, Open: open,
 		Points: t.points, EndWhy: why,
 	}
 	if s.jammer != none {
