@@ -297,9 +297,6 @@ func (o ordering) put(a, b int) { o.ahead[a][b], o.ahead[b][a] = 1, -1 }
 // isAhead reports whether a is known to be ahead of b.
 func (o ordering) isAhead(a, b int) bool { return o.ahead[a][b] > 0 }
 
-// isBehind reports whether a is known to be behind b.
-func (o ordering) isBehind(a, b int) bool { return o.ahead[a][b] < 0 }
-
 // toTheBack puts everybody ahead of i.
 func (o ordering) toTheBack(i int) {
 	for j := range o.ahead {
