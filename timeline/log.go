@@ -243,7 +243,26 @@ func (l *Log) Add(edits ...Edit) (added []Edit, err error) {
 	return l.add(edits)
 }
 
+// Fresh returns the edits Add would add, without adding them, so that a store
+// can write them down first. It fails as Add does.
+func (l *Log) Fresh(edits ...Edit) ([]Edit, error) {
+	l.mu.RLock()
+	defer l.mu.RUnlock()
+	fresh, err := l.fresh(edits)
+	return editsOf(fresh), err
+}
+
 func (l *Log) add(edits []Edit) ([]Edit, error) {
+	fresh, err := l.fresh(edits)
+	if err != nil {
+		return nil, err
+	}
+	l.fold(fresh)
+	return editsOf(fresh), nil
+}
+
+// fresh checks edits and picks those that are not here yet.
+func (l *Log) fresh(edits []Edit) ([]*logNode, error) {
 	fresh := make([]*logNode, 0, len(edits))
 	byID := make(map[ID]*logNode, len(edits))
 	for i := range edits {
@@ -264,12 +283,15 @@ func (l *Log) add(edits []Edit) ([]Edit, error) {
 		byID[n.ID] = n
 		fresh = append(fresh, n)
 	}
-	l.fold(fresh)
-	added := make([]Edit, len(fresh))
-	for i, n := range fresh {
-		added[i] = n.Edit
+	return fresh, nil
+}
+
+func editsOf(nodes []*logNode) []Edit {
+	out := make([]Edit, len(nodes))
+	for i, n := range nodes {
+		out[i] = n.Edit
 	}
-	return added, nil
+	return out
 }
 
 // compareNodes sorts by (Seq, ID), the order in which the last one stands.
