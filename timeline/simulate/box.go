@@ -199,10 +199,14 @@ func (m *jam) moveReturning(k *skater) {
 	e := timeline.Event{What: timeline.EvReturns, Who: k.SkaterRef, Zone: m.zones[k.index]}
 	for _, o := range m.on {
 		if !o.onTrack() || o == k || (o.role == timeline.Jammer) == (k.role == timeline.Jammer) ||
-			m.zones[o.index] == timeline.ZoneAhead || o.team == k.team {
+			m.zones[o.index] == timeline.ZoneAhead {
 			continue
 		}
-		if m.ahead[k.index][o.index] {
+		ahead := m.leads(k, o)
+		if o.role == timeline.Jammer {
+			ahead = !m.leads(o, k)
+		}
+		if ahead {
 			e.AheadOf = append(e.AheadOf, o.SkaterRef)
 		} else {
 			e.Behind = append(e.Behind, o.SkaterRef)

@@ -60,6 +60,8 @@ func (m *jam) play() {
 	for _, k := range m.on {
 		if k.mode == lining {
 			k.mode, k.up, k.in = playing, true, true
+		} else {
+			k.in = false // off to the box or there
 		}
 	}
 	for _, k := range m.on {
@@ -176,9 +178,13 @@ func (m *jam) checkBounds(k *skater) {
 		e.By = timeline.ByOpponent
 	}
 	m.emit(e)
-	if in {
-		m.backIn(k)
+	if !in {
+		return
 	}
+	if y := m.tallyOf(k); y != nil && y.outExit && k.mode == playing {
+		m.exits(y)
+	}
+	m.backIn(k)
 }
 
 // whistleEnd has the jam end: the four blasts begin after a moment, and the jam

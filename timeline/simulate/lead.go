@@ -33,49 +33,52 @@ func (m *jam) checkLead() {
 	m.after(0.35+0.5*m.h.rng.Float64(), func() { m.h.blow(WhistleLead, jammerReferee(best.team), false) })
 }
 
+// gainsLead: see checkLead. With no pack there is no engagement zone, and nobody
+// is excused from being passed for being ahead of it (C2.2.2.F).
 func (m *jam) gainsLead(y *tally) bool {
 	j := y.jammer
-	if m.lead.barred[y.side] || !m.pack.ok || !able(j) || !j.up || !j.in || m.zones[j.index] != timeline.ZoneWithin {
+	if m.lead.barred[y.side] || y.second || y.back || len(y.trips) > 1 || !able(j) || !j.up || !j.in {
 		return false
 	}
-	inPlay := 0
 	for _, b := range m.on {
-		if b.role == timeline.Jammer || b.mode != playing || m.zones[b.index] == timeline.ZoneAhead {
+		if b.role == timeline.Jammer || b.mode != playing || y.trailing[b] || m.pack.ok && m.zones[b.index] == timeline.ZoneAhead {
 			continue
 		}
-		if m.zones[b.index] == timeline.ZoneWithin && b.up && b.in {
-			inPlay++
-			if !m.ahead[j.index][b.index] {
-				return false
-			}
+		if !y.passed[b] {
+			return false
 		}
-		if b.team != y.side && !y.passed[b] && !y.trailing[b] {
+		inPlay := b.up && b.in && (!m.pack.ok || m.zones[b.index] == timeline.ZoneWithin)
+		if inPlay && !m.ahead[j.index][b.index] {
 			return false
 		}
 	}
-	return inPlay > 0
+	return true
 }
 
-// leftZone: out at the front of the engagement zone without lead, a jammer can
-// no longer become it.
-func (m *jam) leftZone(j *skater) {
-	if m.lead.holder != j {
-		m.lead.barred[j.team] = true
+// leftZone: out at the front of the engagement zone without lead, a jammer on
+// her initial trip can no longer become it.
+func (m *jam) leftZone(y *tally) {
+	if len(y.trips) == 1 && !y.second && m.lead.holder != y.jammer {
+		m.loseLead(y.jammer)
 	}
 }
 
-// loseLead: a penalty, or the star taken off by her own side, costs lead or the
-// right to it.
-func (m *jam) loseLead(j *skater, mark bool) {
-	was := m.lead.holder == j && !m.lead.lost
+// loseLead: a penalty, the star taken off by her own side, or the exit without
+// it costs lead or the right to it. Once the other jammer became lead there is
+// nothing to lose.
+func (m *jam) loseLead(j *skater) {
+	if m.truth.Overtime {
+		return
+	}
+	barred := m.lead.barred[j.team]
 	m.lead.barred[j.team] = true
 	if m.lead.holder == j {
+		barred = m.lead.lost
 		m.lead.lost, j.lead = true, false
+	} else if m.lead.holder != nil {
+		return
 	}
-	if was || mark {
-		side := &m.truth.Sides[j.team]
-		if !side.Lost {
-			side.Lost, side.LostAt = true, m.time()
-		}
+	if side := &m.truth.Sides[j.team]; !barred {
+		side.Lost, side.LostAt = true, m.time()
 	}
 }

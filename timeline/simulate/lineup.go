@@ -266,7 +266,7 @@ func (h *hall) describeField(m *jam) {
 	for _, k := range m.on {
 		f := timeline.Fielded{SkaterRef: k.SkaterRef, Role: k.role}
 		if k.serving() {
-			f.InBox, f.Queued = true, k.mode == leaving
+			f.InBox = true
 			f.Served, f.Owed = k.penal.served, k.penal.owed
 		} else {
 			f.Order = slices.Index(track, k)
@@ -283,7 +283,7 @@ func (h *hall) describeField(m *jam) {
 				p.Call = l.at - m.truth.Start
 				p.Act = p.Call - time.Second
 				if k.role == timeline.Jammer {
-					m.lead.barred[k.team] = true
+					m.loseLead(k)
 				}
 			}
 		}

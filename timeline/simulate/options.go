@@ -54,7 +54,7 @@ func rate(r float64) float64 {
 // withDefaults fills in what was left open.
 func (o Options) withDefaults() Options {
 	if o.Rules.Edition == "" {
-		o.Rules = standardRules()
+		o.Rules, _ = timeline.Edition("2025")
 	}
 	if o.Periods == 0 {
 		o.Periods = o.Rules.Periods
@@ -69,20 +69,4 @@ func (o Options) withDefaults() Options {
 		o.HalfTime = 2 * time.Minute
 	}
 	return o
-}
-
-// standardRules are the numbers the simulator needs of the current edition
-// (Rules of Flat Track Roller Derby 2025: 1.1, 1.3, 1.5, 2.2, 3.1, 4.4, 4.5).
-// Letters of the penalty codes: from memory.
-func standardRules() timeline.RuleSet {
-	return timeline.RuleSet{
-		Edition: "2025",
-		Source:  "Rules of Flat Track Roller Derby 2025",
-		Periods: 2, PeriodLength: 30 * time.Minute, JamLength: 2 * time.Minute,
-		LineupTime: 30 * time.Second, OvertimeLine: time.Minute,
-		PenaltyTime: 30 * time.Second, StandTime: 10 * time.Second, FoulOut: 7,
-		Timeouts: 3, Reviews: 1, TimeoutLength: time.Minute, Roster: 15,
-		PointsPerTrip: 4, StarPassOnRelease: true, LeadSurvivesPlay: true,
-		CancelEachPenalty: true, ReviewWindow: 30 * time.Second,
-	}
 }

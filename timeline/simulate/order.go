@@ -15,6 +15,12 @@ const hips = 0.3
 // off and still in bounds.
 func tracked(k *skater) bool { return k.mode == playing || k.mode == leaving && k.in }
 
+// leads reports whether a is ahead of b and not about to come on her from behind
+// the other way round.
+func (m *jam) leads(a, b *skater) bool {
+	return m.ahead[a.index][b.index] && Gap(b.s, a.s) < InsideLap/3
+}
+
 // resetOrder takes the order with everybody else from where she is.
 func (m *jam) resetOrder(k *skater) {
 	for _, o := range m.on {

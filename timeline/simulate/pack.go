@@ -83,14 +83,20 @@ func Pack(blockers []Placed) (members []int, ok bool) {
 // ahead of the foremost pack skater (Rules 2.3).
 type Engagement struct{ Rear, Front Spot }
 
-// Zone says where a skater is relative to it. Beyond half a lap, ahead turns to
-// behind.
+// Zone says where a skater is relative to it. Its ends are lines square across
+// the track, 20 ft along the lane of the rearmost and of the foremost pack
+// skater: so whoever is ahead of somebody ahead of the zone is ahead of it, too.
+// Beyond half a lap, ahead turns to behind.
 func (e Engagement) Zone(p Spot) timeline.Zone {
 	middle := e.Rear.S + Gap(e.Rear.S, e.Front.S)/2
+	past := func(from Spot, to float64, lane float64) float64 {
+		s := Wrap(from.S)
+		return Along(s, s+Gap(from.S, to), max(0, lane))
+	}
 	switch {
-	case Gap(middle, p.S) > 0 && Ahead(e.Front, p) > ZoneReach:
+	case Gap(middle, p.S) > 0 && past(e.Front, p.S, e.Front.D) > ZoneReach:
 		return timeline.ZoneAhead
-	case Gap(middle, p.S) < 0 && Ahead(p, e.Rear) > ZoneReach:
+	case Gap(middle, p.S) < 0 && -past(e.Rear, p.S, e.Rear.D) > ZoneReach:
 		return timeline.ZoneBehind
 	}
 	return timeline.ZoneWithin

@@ -93,7 +93,9 @@ func (m *jam) penalise(k *skater, code string, p Penalty) {
 	m.dropStarTry(k)
 	k.mode, k.outTill, k.recycle, k.up = leaving, 0, 0, true
 	if k.role == timeline.Jammer {
-		m.loseLead(k, true)
+		if !m.tallies[k.team].second {
+			m.loseLead(k)
+		}
 		m.newApproach(k)
 	}
 }

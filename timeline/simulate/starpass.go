@@ -45,7 +45,7 @@ func (m *jam) tryStar() {
 		m.star.from, m.star.to, m.star.since, m.star.gripped, m.star.settling = j, p, m.t, 0, false
 		j.star, j.holds = false, true
 		m.emit(timeline.Event{What: timeline.EvStarOff, Who: j.SkaterRef, By: timeline.BySelf})
-		m.loseLead(j, false)
+		m.loseLead(j)
 		return
 	}
 }
@@ -106,7 +106,7 @@ func (m *jam) failStar(why string, dropped bool) {
 	m.star.next[j.team] = m.t + 15
 	wait := 0.8
 	if dropped {
-		m.emit(timeline.Event{What: timeline.EvStarLost, Who: j.SkaterRef, By: timeline.ByPlay})
+		m.emit(timeline.Event{What: timeline.EvStarLost, Who: j.SkaterRef, Whom: p.SkaterRef, By: timeline.ByPlay})
 		j.holds = false
 		m.after(0.9, func() {
 			if m.star.from == j {
@@ -143,7 +143,6 @@ func (m *jam) passStar(j, p *skater) {
 	j.holds, p.holds = false, true
 	j.role, p.role = timeline.Blocker, timeline.Jammer
 	m.truth.Sides[j.team].NewJammer = p.Number
-	m.lead.barred[j.team] = true
 	m.star.done[j.team] = true
 	m.star.from, m.star.to = nil, nil
 	m.newApproach(p)

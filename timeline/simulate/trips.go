@@ -24,10 +24,15 @@ type tally struct {
 	// back: re-entered from the front: nothing counts until the next exit (3.2).
 	back   bool
 	missed [4]bool // not fielded
-	// Over the whole jam, for lead: earned passes, and blockers who came onto the
-	// track behind the jammer.
-	passed, trailing map[*skater]bool
-	points           int
+	// outExit: went past the front out of bounds; the trip ends when she is back in
+	// (C3.3.B).
+	outExit bool
+	// Earned passes on blockers of both sides, for lead.
+	passed map[*skater]bool
+	// trailing: blockers who came onto the track behind the jammer and have
+	// not been ahead of her since.
+	trailing map[*skater]bool
+	points   int
 }
 
 func newTally(side int, j *skater) *tally {
@@ -70,21 +75,26 @@ func (m *jam) credit(y *tally, slot int, whom timeline.Number, how string) {
 // and in bounds, or the opponent went clockwise behind her while she was in
 // bounds (2.5).
 func (m *jam) tallyPass(who, whom *skater, moved timeline.Moved) {
-	if y := m.tallyOf(whom); y != nil && who.role != timeline.Jammer && who.team != y.side {
+	if y := m.tallyOf(whom); y != nil && who.role != timeline.Jammer {
 		// The jammer is behind her again: there is an opportunity to pass.
-		y.free[who.slot] = false
+		if who.team != y.side {
+			y.free[who.slot] = false
+		}
 		delete(y.trailing, who)
 		return
 	}
 	y := m.tallyOf(who)
-	if y == nil || whom.role == timeline.Jammer || whom.team == y.side {
+	if y == nil || whom.role == timeline.Jammer {
 		return
 	}
 	if who.mode != playing || !who.star || !who.in || !who.up && moved != timeline.MovedPassed {
 		return
 	}
-	y.passed[whom] = true
 	if y.back {
+		return
+	}
+	y.passed[whom] = true
+	if whom.team == y.side {
 		return
 	}
 	m.credit(y, whom.slot, whom.Number, "passed")
@@ -136,14 +146,15 @@ func (m *jam) tallyReturn(k *skater) {
 	}
 	for _, y := range m.tallies {
 		j := y.jammer
-		if k.team == y.side || k.role == timeline.Jammer || j.mode != playing || m.zones[j.index] == timeline.ZoneAhead {
+		if k.role == timeline.Jammer || j.mode != playing || m.zones[j.index] == timeline.ZoneAhead {
 			continue
 		}
-		if m.ahead[j.index][k.index] {
-			y.free[k.slot], y.trailing[k] = true, true
-		} else {
-			y.free[k.slot] = false
-			delete(y.trailing, k)
+		behind := m.leads(j, k)
+		if k.team != y.side {
+			y.free[k.slot] = behind
+		}
+		if delete(y.trailing, k); behind {
+			y.trailing[k] = true
 		}
 	}
 }
@@ -156,15 +167,29 @@ func (m *jam) tallyZone(j *skater, was, is timeline.Zone) {
 	}
 	switch {
 	case is == timeline.ZoneAhead && was == timeline.ZoneWithin:
-		if y.back {
-			y.back = false
-			return
+		y.outExit = !j.in
+		if j.in {
+			m.exits(y)
 		}
-		m.closeTrip(y, false)
-		m.leftZone(j)
 	case is == timeline.ZoneWithin && was == timeline.ZoneAhead:
-		y.back = true
+		if !y.outExit {
+			y.back = true
+		}
+		y.outExit = false
 	}
+}
+
+// exits is a jammer leaving the engagement zone at the front: one trip ends, the
+// next begins; on the trip before, she is back on her latest (3.2).
+func (m *jam) exits(y *tally) {
+	y.outExit = false
+	if y.back {
+		y.back = false
+		return
+	}
+	m.checkLead()
+	m.leftZone(y)
+	m.closeTrip(y, false)
 }
 
 // closeTrip ends the running trip at the exit at the front or the jam's end and
@@ -197,6 +222,7 @@ func (m *jam) closeTrip(y *tally, jamOver bool) {
 	y.trips = append(y.trips, Trip{Number: len(y.trips) + 1, Start: m.time()})
 	y.got, y.held, y.free, y.opened = [4]bool{}, [4]bool{}, [4]bool{}, false
 	clear(y.trailing)
+	clear(y.passed)
 }
 
 // aheadOfRear reports whether a jammer at the pack is ahead of its rearmost skater.
@@ -218,10 +244,15 @@ func (m *jam) tallyStarPass(from, to *skater) {
 	y := m.tallies[from.team]
 	y.jammer, y.second = to, true
 	o := m.tallies[1-from.team]
-	if !o.got[to.slot] && m.zones[o.jammer.index] == timeline.ZoneWithin && m.ahead[o.jammer.index][from.index] {
-		o.free[to.slot] = true
-	}
 	from.slot = to.slot
+	if o.passed[to] {
+		o.passed[from] = true
+		delete(o.passed, to)
+	}
+	if m.zones[o.jammer.index] != timeline.ZoneAhead && m.leads(o.jammer, from) {
+		// Behind the opposing jammer she is as one who came onto the track there (C3.3.J).
+		o.free[from.slot], o.trailing[from] = true, true
+	}
 }
 
 func (t Trip) sum() int { return len(t.Points) }

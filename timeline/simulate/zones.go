@@ -1,6 +1,10 @@
 package simulate
 
-import "whistlecut/timeline"
+import (
+	"math"
+
+	"whistlecut/timeline"
+)
 
 // packNow is the pack in a running jam. Without one, members are those of the
 // last pack: zones are then told from where these are.
@@ -81,10 +85,13 @@ func (m *jam) tellZones(jammers bool) {
 			continue
 		}
 		z := m.pack.zone.Zone(k.spot())
-		if z == m.zones[k.index] {
+		was := m.zones[k.index]
+		if was == timeline.ZoneBehind && z == timeline.ZoneAhead && math.Abs(Gap(m.pack.zone.Front.S, k.s)) > InsideLap/3 {
+			z = was // half a lap away, where ahead and behind meet
+		}
+		if z == was {
 			continue
 		}
-		was := m.zones[k.index]
 		m.zones[k.index] = z
 		m.emit(timeline.Event{What: timeline.EvZone, Who: k.SkaterRef, Zone: z})
 		if jammers {
