@@ -1,0 +1,180 @@
+package boutfile
+
+import (
+	"bufio"
+	"errors"
+	"fmt"
+	"io"
+	"math/rand/v2"
+	"os"
+	"os/exec"
+	"path/filepath"
+	"strings"
+	"testing"
+	"time"
+
+	"whistlecut/timeline"
+)
+
+func init() { children["write"] = writeUntilKilled }
+
+// writeUntilKilled opens the bout and adds to it for ever. It prints an edit's
+// ID as soon as the edit is confirmed. Now and then it closes and opens the file,
+// so that a kill also falls into these.
+func writeUntilKilled() int {
+	for round := 0; ; round++ {
+		f, err := Open(os.Getenv("WHISTLECUT_BOUT"), Options{Author: "Ada"})
+		if err != nil {
+			fmt.Fprintln(os.Stderr, err)
+			return 1
+		}
+		for i := range 40 {
+			var edits []timeline.Edit
+			switch i % 10 {
+			case 3:
+				var step timeline.Step
+				step, err = f.Undo()
+				edits = step.Edits
+			case 6:
+				batch := make([]timeline.Change, batchSize)
+				for n := range batch {
+					batch[n] = note(fmt.Sprint("b", n), fmt.Sprint(f.Log().Len(), strings.Repeat("x", 1500)))
+				}
+				_, edits, err = f.Apply(batchLabel, batch...)
+			case 8:
+				_, edits, err = f.Apply("sheet", sheetOf(20_000, fmt.Sprintf(`{"v":%d}`, f.Log().Len())))
+			default:
+				_, edits, err = f.Apply("note", note(fmt.Sprint("t", i), fmt.Sprint(f.Log().Len())))
+			}
+			if err != nil {
+				fmt.Fprintln(os.Stderr, err)
+				return 1
+			}
+			for _, e := range edits {
+				fmt.Println(e.ID) // one unbuffered write
+			}
+		}
+		if err := f.Close(); err != nil {
+			fmt.Fprintln(os.Stderr, err)
+			return 1
+		}
+	}
+}
+
+const (
+	batchSize  = 12
+	batchLabel = "batch"
+)
+
+// TestKill kills a writer at random instants. Whatever it had confirmed must be
+// there afterwards, and actions must be there as a whole or not at all.
+func TestKill(t *testing.T) {
+	kills := 20
+	if os.Getenv("WHISTLECUT_SOAK") != "" {
+		kills = 200
+	}
+	seed := uint64(time.Now().UnixNano())
+	rnd := rand.New(rand.NewPCG(seed, 0))
+	folder := t.TempDir()
+	path := filepath.Join(folder, "kill.bout")
+	mustClose(t, mustCreate(t, path))
+	confirmed := map[timeline.ID]bool{}
+	var withWAL, withLock int
+	for k := range kills {
+		// From the start of the process: into its opening, too.
+		ids := killWriter(t, path, time.Duration(rnd.Int64N(int64(250*time.Millisecond))))
+		for _, id := range ids {
+			confirmed[id] = true
+		}
+		if hasWAL(path) {
+			withWAL++
+		}
+		if _, err := os.Stat(lockPath(path)); err == nil {
+			withLock++
+		}
+		checkAfterKill(t, fmt.Sprintf("kill %d of seed %d", k, seed), path, Options{ReadOnly: true}, confirmed)
+		if k%3 == 0 { // otherwise the next writer is the one that recovers
+			checkAfterKill(t, fmt.Sprintf("kill %d of seed %d", k, seed), path, Options{Author: "Bea"}, confirmed)
+			onlyFiles(t, folder, "kill.bout")
+		}
+		if t.Failed() {
+			return
+		}
+	}
+	t.Logf("%d kills, %d confirmed edits all there; a write-ahead log was left %d times, a lock %d times", kills, len(confirmed), withWAL, withLock)
+	if len(confirmed) < kills || withWAL == 0 || withLock == 0 {
+		t.Error("the kills came too early or too late to show anything")
+	}
+}
+
+// killWriter starts a writer, kills it after a while and returns what it confirmed.
+func killWriter(t *testing.T, path string, after time.Duration) []timeline.ID {
+	t.Helper()
+	cmd := exec.Command(os.Args[0])
+	cmd.Env = append(os.Environ(), "WHISTLECUT_CHILD=write", "WHISTLECUT_BOUT="+path)
+	var said strings.Builder
+	cmd.Stderr = &said
+	out, err := cmd.StdoutPipe()
+	if err != nil {
+		t.Fatal(err)
+	}
+	if err := cmd.Start(); err != nil {
+		t.Fatal(err)
+	}
+	timer := time.AfterFunc(after, func() { cmd.Process.Kill() })
+	defer timer.Stop()
+	var ids []timeline.ID
+	lines := bufio.NewReader(out)
+	for {
+		line, err := lines.ReadString('\n')
+		if errors.Is(err, io.EOF) {
+			break // what has no line end was cut by the kill
+		}
+		if err != nil {
+			t.Fatal(err)
+		}
+		ids = append(ids, timeline.ID(strings.TrimSpace(line)))
+	}
+	cmd.Wait() // killed: always an error
+	if said.Len() > 0 {
+		t.Fatalf("the writer failed: %s", said.String())
+	}
+	return ids
+}
+
+func checkAfterKill(t *testing.T, when, path string, o Options, confirmed map[timeline.ID]bool) {
+	t.Helper()
+	f, err := Open(path, o)
+	if err != nil {
+		t.Errorf("%s: %v", when, err)
+		return
+	}
+	defer f.Close()
+	for id := range confirmed {
+		if !f.Log().Has(id) {
+			t.Errorf("%s: edit %s was confirmed and is lost", when, id)
+		}
+	}
+	for _, a := range f.Log().History() {
+		if a.Label == batchLabel && a.Undoes == "" && len(a.Records) != batchSize {
+			t.Errorf("%s: a batch has %d of %d edits", when, len(a.Records), batchSize)
+		}
+	}
+}
+
+func TestLockOfADeadProcessDoesNotBlock(t *testing.T) {
+	path := filepath.Join(t.TempDir(), "a.bout")
+	mustClose(t, mustCreate(t, path))
+	for wait := 50 * time.Millisecond; ; wait *= 2 {
+		if ids := killWriter(t, path, wait); len(ids) > 0 {
+			break
+		}
+	}
+	if _, err := os.Stat(lockPath(path)); err != nil {
+		// Killed between closing and opening; a lock file as such must not block either.
+		if err := os.WriteFile(lockPath(path), []byte("somebody\n"), 0o600); err != nil {
+			t.Fatal(err)
+		}
+	}
+	mustOpen(t, path, Options{Author: "Bea"})
+}
