@@ -20,7 +20,8 @@ func (c *jamCounter) pass(who int, e Event) {
 	}
 	s := c.sideOf(who)
 	blocker := c.skaters[whom].role != Jammer
-	if c.isJammer(who) && blocker && c.order.isAhead(who, whom) {
+	// In from the front she may have come in behind some; that is not told.
+	if c.isJammer(who) && blocker && c.order.isAhead(who, whom) && !s.trip.back {
 		c.problem(c.name(who) + " was already ahead of " + c.name(whom) + "; taken as a re-pass after dropping back unseen")
 	}
 	c.inferZone(who, whom, e)

@@ -64,6 +64,10 @@ func (c *jamCounter) moveTo(who int, z Zone) {
 		c.exitsFront(s)
 	case was == ZoneAhead && z == ZoneWithin:
 		c.fromTheFront(s)
+	case was == ZoneAhead && z == ZoneBehind:
+		// On the way round she comes on everybody from behind again, on those too whom
+		// she passed ahead of the engagement zone.
+		c.order.toTheBack(who)
 	}
 	if z != ZoneAhead {
 		s.exitOnEntry = false
