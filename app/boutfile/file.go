@@ -104,14 +104,16 @@ func Open(path string, o Options) (f *File, err error) {
 		}
 		return f, nil
 	}
-	if f.lock, err = takeLock(path, o.Author); err != nil {
+	lock, err := takeLock(path, o.Author)
+	if err != nil {
 		return nil, err
 	}
 	defer func() {
-		if err != nil {
-			f.lock.release()
+		if f == nil || f.db == nil { // also on a panic
+			lock.release()
 		}
 	}()
+	f.lock = lock
 	var version int
 	if version, f.rows, err = readInto(f.log, path, true); err != nil {
 		return nil, fault("open", path, err)
@@ -123,39 +125,44 @@ func Open(path string, o Options) (f *File, err error) {
 }
 
 // openWriter opens the database for writing, once its content has been found good.
-func openWriter(path string, version int, rows int64) (db *sql.DB, err error) {
-	db, err = sql.Open("sqlite", dsn(path, "mode=rw&_txlock=immediate&_defensive=1&_dqs=0&_pragma=busy_timeout(5000)"+
+func openWriter(path string, version int, rows int64) (*sql.DB, error) {
+	db, err := sql.Open("sqlite", dsn(path, "mode=rw&_txlock=immediate&_defensive=1&_dqs=0&_pragma=busy_timeout(5000)"+
 		"&_pragma=journal_mode(WAL)&_pragma=synchronous(FULL)&_pragma=foreign_keys(1)&_pragma=trusted_schema(0)"))
 	if err != nil {
 		return nil, err
 	}
-	defer func() {
-		if err != nil {
-			db.Close()
-		}
-	}()
 	db.SetMaxOpenConns(1)
-	ctx := context.Background()
-	var mode string
-	if err = db.QueryRowContext(ctx, "PRAGMA journal_mode").Scan(&mode); err != nil {
+	if err := readyWriter(db, version, rows); err != nil {
+		db.Close()
 		return nil, err
 	}
+	return db, nil
+}
+
+// readyWriter brings the schema to this version and makes sure that what will be
+// written to is what was read.
+func readyWriter(db *sql.DB, version int, rows int64) error {
+	ctx := context.Background()
+	var mode string
+	if err := db.QueryRowContext(ctx, "PRAGMA journal_mode").Scan(&mode); err != nil {
+		return err
+	}
 	if mode != "wal" {
-		return nil, fmt.Errorf("the journal mode is %s: the disk cannot hold a write-ahead log (a network folder, perhaps)", mode)
+		return fmt.Errorf("the journal mode is %s: the disk cannot hold a write-ahead log (a network folder, perhaps)", mode)
 	}
 	if version < schemaVersion() {
-		if err = migrate(ctx, db, schemaVersion()); err != nil {
-			return nil, err
+		if err := migrate(ctx, db, schemaVersion()); err != nil {
+			return err
 		}
 	}
 	var now int64
-	if err = db.QueryRowContext(ctx, "SELECT count(*) FROM edit").Scan(&now); err != nil {
-		return nil, err
+	if err := db.QueryRowContext(ctx, "SELECT count(*) FROM edit").Scan(&now); err != nil {
+		return err
 	}
 	if now != rows {
-		return nil, fmt.Errorf("%d edits were read and now there are %d: another program is writing", rows, now)
+		return fmt.Errorf("%d edits were read and now there are %d: another program is writing", rows, now)
 	}
-	return db, nil
+	return nil
 }
 
 // Log is the bout's edits and the facts that follow from them. Read from it;

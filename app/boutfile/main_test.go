@@ -249,6 +249,9 @@ func wantFault(t testing.TB, err, kind error, words ...string) {
 	if !errors.As(err, &f) {
 		t.Errorf("not told as a sentence: %v", err)
 	}
+	if strings.Contains(err.Error(), "failed inside") {
+		t.Errorf("a panic was caught: %v", err)
+	}
 	if kind != nil && !errors.Is(err, kind) {
 		t.Errorf("the error is of another kind: %v", err)
 	}
