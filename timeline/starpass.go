@@ -255,7 +255,8 @@ func (c *jamCounter) exchange(opp *sideTrips, old, pivot int) {
 		}
 	}
 	c.skaters[old].cameBehind = [2]bool{}
-	if opp.jammer != none && c.order.isAhead(opp.jammer, old) {
+	// An opposing jammer past the front comes round to the old one from behind.
+	if opp.jammer != none && c.skaters[opp.jammer].zone != ZoneAhead && c.order.isAhead(opp.jammer, old) {
 		c.skaters[old].cameBehind[opp.side.Index()] = true
 	}
 }
