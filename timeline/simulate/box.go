@@ -198,13 +198,13 @@ func (m *jam) moveReturning(k *skater) {
 	m.zones[k.index] = m.pack.zone.Zone(k.spot())
 	e := timeline.Event{What: timeline.EvReturns, Who: k.SkaterRef, Zone: m.zones[k.index]}
 	for _, o := range m.on {
-		if !o.onTrack() || o == k || (o.role == timeline.Jammer) == (k.role == timeline.Jammer) ||
-			m.zones[o.index] == timeline.ZoneAhead {
+		// Who is past the front comes round from behind; jammers as a rule do.
+		if !o.onTrack() || o == k || o.role != timeline.Jammer && (k.role != timeline.Jammer || m.zones[o.index] == timeline.ZoneAhead) {
 			continue
 		}
 		ahead := m.leads(k, o)
 		if o.role == timeline.Jammer {
-			ahead = !m.leads(o, k)
+			ahead = !m.leads(o, k) || m.zones[o.index] == timeline.ZoneAhead
 		}
 		if ahead {
 			e.AheadOf = append(e.AheadOf, o.SkaterRef)

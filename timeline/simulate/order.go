@@ -6,9 +6,9 @@ import (
 	"whistlecut/timeline"
 )
 
-// hips is how far (ft along the inside line) hips must be past another's for the
-// order to count as changed, so that two skaters side by side do not pass each
-// other at every tremble.
+// hips is how far (ft along the inside line) a blocker's hips must be past another
+// blocker's for the order to count as changed, so that two side by side do not
+// pass each other at every tremble. Jammers' passes are told to the inch.
 const hips = 0.3
 
 // tracked reports whether a skater's hips count in the order: in play, or sent
@@ -48,10 +48,14 @@ func (m *jam) findPasses() {
 				m.ahead[a.index][b.index], m.ahead[b.index][a.index] = g > 0, g < 0
 				continue
 			}
+			past := hips
+			if (a.role == timeline.Jammer) != (b.role == timeline.Jammer) {
+				past = 0
+			}
 			switch {
-			case !was && g > hips:
+			case !was && g > past:
 				m.pass(a, b)
-			case was && g < -hips:
+			case was && g < -past:
 				m.pass(b, a)
 			}
 		}

@@ -204,15 +204,16 @@ func (m *jam) closeTrip(y *tally, jamOver bool) {
 			}
 			if m.zones[b.index] == timeline.ZoneAhead || y.free[b.slot] {
 				m.credit(y, b.slot, b.Number, "no opportunity")
+				y.opened = true // it is as good as a pass earned
 				continue
 			}
 			left++
 		}
-		if left == 0 && !y.opened && !jamOver {
+		if left == 0 && !jamOver {
 			// Nobody could be passed: those not on the track count all the same.
 			y.opened = true
-			m.tallyAbsent(y)
 		}
+		m.tallyAbsent(y)
 	}
 	t := &y.trips[len(y.trips)-1]
 	t.End, t.Jammer, t.NewStar, t.Open = m.time(), y.jammer.Number, y.second, jamOver
