@@ -77,11 +77,12 @@ func (c *jamCounter) aheadOfRearmost(s *sideTrips) bool {
 // inPlay reports whether a skater is a blocker in play: on the track, in bounds,
 // upright, not penalised and in the engagement zone. During a no pack every
 // blocker on the track counts here: nobody is excused from being passed
-// (C2.2.2.F).
+// (C2.2.2.F). A jammer who passed the star before a zone was told of her is at
+// the pack.
 func (c *jamCounter) inPlay(i int) bool {
 	sk := &c.skaters[i]
 	return sk.role != Jammer && sk.gone == "" && !sk.sent && sk.inBounds && sk.upright &&
-		(c.noPack || sk.zone == ZoneWithin)
+		(c.noPack || sk.zone == ZoneWithin || sk.zone == ZoneUnknown)
 }
 
 // jamEnds closes both trips (3.2): the end of the fourth blast of the first set.

@@ -63,7 +63,9 @@ func (c *jamCounter) moveTo(who int, z Zone) {
 		}
 		c.exitsFront(s)
 	case was == ZoneAhead && z == ZoneWithin:
-		c.fromTheFront(s)
+		if !s.exitOnEntry { // out of bounds all the time, she never ended the trip
+			c.fromTheFront(s)
+		}
 	case was == ZoneAhead && z == ZoneBehind:
 		// On the way round she comes on everybody from behind again, on those too whom
 		// she passed ahead of the engagement zone.
