@@ -59,7 +59,7 @@ func (s *Session) Apply(label string, changes ...timeline.Change) error {
 	if len(changes) == 0 {
 		return nil
 	}
-	if _, err := s.File.Apply(label, changes...); err != nil {
+	if _, _, err := s.File.Apply(label, changes...); err != nil {
 		return err
 	}
 	s.Refresh()

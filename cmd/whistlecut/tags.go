@@ -1,0 +1,87 @@
+package main
+
+import (
+	"errors"
+	"io"
+	"os"
+
+	"whistlecut/timeline"
+)
+
+type tagsCmd struct {
+	Export tagsExportCmd `cmd:"" help:"Write a bout's tags (or everything) as JSON."`
+	Import tagsImportCmd `cmd:"" help:"Take in tags (or everything) from JSON; a tag with a known ID is replaced."`
+}
+
+type tagsExportCmd struct {
+	Bout string `arg:"" help:"The bout file."`
+	To   string `arg:"" optional:"" default:"-" help:"File to write; - is standard output."`
+	What string `enum:"tags,facts,history" default:"tags" help:"tags, facts (all that is stored) or history (every edit)."`
+}
+
+func (c *tagsExportCmd) Run(e *env) error {
+	s, err := e.app.Open(c.Bout, true)
+	if err != nil {
+		return err
+	}
+	defer s.Close()
+	if c.To != "-" {
+		if err := s.File.Export(c.To, c.What); err != nil {
+			return err
+		}
+		e.printf("wrote the %s of %s to %s\n", c.What, c.Bout, c.To)
+		return nil
+	}
+	var data []byte
+	switch c.What {
+	case timeline.ExchangeTags:
+		data, err = timeline.ExportTags(s.Facts.Tags)
+	case timeline.ExchangeFacts:
+		data, err = timeline.ExportFacts(s.Facts)
+	default:
+		data, err = timeline.ExportHistory(s.File.Log())
+	}
+	if err != nil {
+		return err
+	}
+	_, err = e.out.Write(data)
+	return err
+}
+
+type tagsImportCmd struct {
+	Bout string `arg:"" help:"The bout file."`
+	From string `arg:"" help:"JSON file to read; - is standard input."`
+}
+
+func (c *tagsImportCmd) Run(e *env) (err error) {
+	s, err := e.app.Open(c.Bout, false)
+	if err != nil {
+		return err
+	}
+	defer func() { err = errors.Join(err, s.Close()) }()
+	path := c.From
+	if path == "-" {
+		// The bout file's reader takes a file, so that its errors can name one.
+		temp, err := os.CreateTemp("", "whistlecut-*.json")
+		if err != nil {
+			return err
+		}
+		defer os.Remove(temp.Name())
+		if _, err := io.Copy(temp, e.in); err != nil {
+			return err
+		}
+		if err := temp.Close(); err != nil {
+			return err
+		}
+		path = temp.Name()
+	}
+	report, err := s.File.Import(path)
+	if err != nil {
+		return err
+	}
+	if e.asJSON {
+		return e.printJSON(map[string]any{"added": report.Added, "known": report.Known, "conflicts": len(report.Conflicts)})
+	}
+	e.printf("%d changes taken in, %d were known\n", report.Added, report.Known)
+	return nil
+}
