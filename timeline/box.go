@@ -92,6 +92,8 @@ type BoxJamEnd struct {
 
 // BoxJam is one jam on the jam-time axis.
 type BoxJam struct {
+	// Length is its jam time; 0 when not known, then it is taken to end with the last
+	// event in it.
 	Length time.Duration
 	// NoJammer marks sides that fielded no jammer in this jam.
 	NoJammer [2]bool
@@ -106,6 +108,7 @@ type BoxJam struct {
 //
 // A BoxSits without a penalty known to be owed is taken to be for one.
 func ServeBox(rules RuleSet, jams []BoxJam, events []BoxEvent) BoxCount {
+	jams = lengths(jams, events)
 	b := newBoxKeeper(rules, jams)
 	for _, i := range b.inOrder(events) {
 		e := events[i]
@@ -123,6 +126,17 @@ func ServeBox(rules RuleSet, jams []BoxJam, events []BoxEvent) BoxCount {
 		b.advance(boxMoment{n - 1, max(0, jams[n-1].Length)})
 	}
 	return b.finish()
+}
+
+// lengths fills in the lengths that are not known.
+func lengths(jams []BoxJam, events []BoxEvent) []BoxJam {
+	out := slices.Clone(jams)
+	for _, e := range events {
+		if e.Jam >= 0 && e.Jam < len(jams) && jams[e.Jam].Length <= 0 {
+			out[e.Jam].Length = max(out[e.Jam].Length, e.At, 0)
+		}
+	}
+	return out
 }
 
 // boxMoment is a point of the jam-time axis: so far into one jam.

@@ -161,9 +161,11 @@ func (c *jamCounter) jammerComesBack(who int, e Event) {
 		if o == who || sk.gone != "" {
 			continue
 		}
-		if sk.role != Jammer && sk.zone == ZoneBehind && !c.noPack {
+		switch {
+		case sk.role != Jammer && sk.zone == ZoneBehind && !c.noPack,
+			sk.role == Jammer && sk.zone != ZoneWithin: // on her way round, she comes from behind
 			c.order.put(who, o)
-		} else {
+		default:
 			c.order.put(o, who)
 		}
 	}
