@@ -18,13 +18,19 @@ import (
 	"whistlecut/timeline/footage/ffmpeg"
 )
 
-// opened opens one of the films with a cache of its own.
+var openFilms = map[string]*File{} // tests here run one after the other
+
+// opened opens one of the films, past the user's cache.
 func opened(t testing.TB, name string) *File {
 	t.Helper()
-	f, err := open(t.Context(), runner, film(t, name), t.TempDir())
+	if f := openFilms[name]; f != nil {
+		return f
+	}
+	f, err := open(t.Context(), runner, film(t, name), filepath.Join(mediaDir, "cache"))
 	if err != nil {
 		t.Fatal(err)
 	}
+	openFilms[name] = f
 	return f
 }
 

@@ -64,7 +64,8 @@ type stretch struct {
 }
 
 // stretchesOf lays out an edit list (ISO/IEC 14496-12, 8.6.6): edits are shown
-// one after the other, empty ones as a pause. ok is false for changed speed.
+// one after the other, empty ones as a pause. ok is false for changed
+// speed and for edits without a length.
 func stretchesOf(file *mp4.File, t *mp4.Track) (list []stretch, ok bool) {
 	if len(t.Edits) == 0 {
 		return []stretch{{math.MinInt64, math.MaxInt64, 0}}, true
@@ -73,7 +74,7 @@ func stretchesOf(file *mp4.File, t *mp4.Track) (list []stretch, ok bool) {
 		return nil, false
 	}
 	at := int64(0)
-	for i, e := range t.Edits {
+	for _, e := range t.Edits {
 		if e.Duration > math.MaxInt64/uint64(t.Timescale)/2 {
 			return nil, false
 		}
@@ -82,17 +83,12 @@ func stretchesOf(file *mp4.File, t *mp4.Track) (list []stretch, ok bool) {
 			at += length
 			continue
 		}
-		if e.Rate != 0x10000 {
+		// Versions of ffmpeg differ on edits without a length: leave them to the
+		// one that is installed.
+		if e.Rate != 0x10000 || e.Duration == 0 {
 			return nil, false
 		}
-		s := stretch{e.MediaTime, e.MediaTime + length, at}
-		if e.Duration == 0 {
-			if i != len(t.Edits)-1 {
-				continue
-			}
-			s.to = math.MaxInt64 // the rest of the media
-		}
-		list = append(list, s)
+		list = append(list, stretch{e.MediaTime, e.MediaTime + length, at})
 		at += length
 	}
 	return list, len(list) > 0
