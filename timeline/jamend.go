@@ -108,7 +108,7 @@ func (c *jamCounter) jamEnds() {
 // endedBy says what ended the jam (1.1, 2.2.2, 4.4.2, 5.2).
 func (c *jamCounter) endedBy() (Ended, Reason) {
 	for _, s := range c.sides {
-		if s.count.Called && s.count.CallAt < max(c.rules.JamLength, 1) {
+		if s.count.Called {
 			return EndCalled, s.count.CallWhy
 		}
 	}

@@ -136,6 +136,8 @@ func (c *jamCounter) calls(who int) {
 		no("a call by a skater who is not lead does not end the jam")
 	case s.count.Lost:
 		no("she had lost lead: " + s.count.LostWhy.Text)
+	case c.now >= c.rules.JamLength && c.rules.JamLength > 0:
+		no("the jam had run its full time")
 	case s.count.Called:
 	default:
 		s.count.Called, s.count.CallAt = true, c.now

@@ -71,6 +71,7 @@ func (c *jamCounter) starOn(s *sideTrips, who int) {
 	switch {
 	case who == s.jammer:
 		sk.star, sk.starBySelf = true, false
+		s.pendingPass = none
 		c.dropHolds(s)
 		c.status(s, who, StatusStarOn, Reason{Text: "star on, showing", Section: "2.5", Tags: c.eventTags()})
 	case who == s.pendingPass:
