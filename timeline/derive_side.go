@@ -260,16 +260,21 @@ func (d *deriver) initial(side *JamSide, t *sideTags) {
 
 // firstNoInitial: the initial trip was completed; was it by the first jammer?
 func (side *JamSide) firstNoInitial() Cell[bool] {
-	if !side.StarPass || side.Lead {
+	if !side.StarPass {
 		return Known(false)
 	}
 	for _, tr := range side.Trips {
 		switch {
+		case tr.Number == 1 && tr.NewStar && side.Lead:
+			return Cell[bool]{} // lead, yet not through: the paper may go either way
 		case tr.Number == 1 && !tr.Open && len(tr.Tags) > 0:
 			return Known(tr.NewStar)
 		case tr.Number > 1 && !tr.NewStar:
 			return Known(false)
 		}
+	}
+	if side.Lead {
+		return Cell[bool]{}
 	}
 	return Cell[bool]{State: CellUnread}
 }
