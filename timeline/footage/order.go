@@ -1,0 +1,254 @@
+package footage
+
+import (
+	"context"
+	"fmt"
+	"math"
+	"slices"
+	"strings"
+
+	"whistlecut/timeline/footage/ffmpeg"
+)
+
+// Ordering is the order of one camera's files and how sure it is. A person may
+// always reorder.
+type Ordering struct {
+	Order      []int   // indexes into the files given, first to last
+	Confidence float64 // 0..1: how likely the whole order is right, by the evidence there is
+	Joints     []Joint // from each file to the next: one less than files
+	Why        []string
+}
+
+// Joint is where one file follows another.
+type Joint struct {
+	From, To   int     // indexes into the files given
+	Confidence float64 // 0..1: how likely To comes right after From
+	Continuous bool    // recording went on without a pause, by the evidence there is
+	Why        []string
+}
+
+// Sure says whether the order may be taken without asking.
+func (o Ordering) Sure() bool { return o.Confidence >= sureAbove }
+
+const sureAbove = 0.9
+
+// Order puts the files of one camera in order. It does not look at names. It
+// compares, for every two files, how the one would go on in the other: container
+// times and time codes that follow each other, the last picture with the first
+// one, the sound at the joint, and, as a weak hint, the clocks of camera and
+// disk. Of all orders the likeliest is taken; its confidence is its share of the
+// likelihood of all orders, so that films which tell nothing give a low one. A
+// nil runner means the one each file was opened with.
+//
+// The weights of the evidence are common practice, no source: they were set so
+// that a single weak hint never makes an order sure.
+func Order(ctx context.Context, r *ffmpeg.Runner, files []*File) (Ordering, error) {
+	evidence := make([]ends, len(files))
+	for i, f := range files {
+		if r != nil && f.runner != r {
+			other := *f
+			other.runner = r
+			f = &other
+		}
+		e, err := readEnds(ctx, f)
+		if err != nil {
+			return Ordering{}, err
+		}
+		evidence[i] = e
+	}
+	return arrange(evidence), nil
+}
+
+// arrange finds the likeliest order by the evidence.
+func arrange(files []ends) Ordering {
+	n := len(files)
+	o := Ordering{Order: make([]int, n), Confidence: 1}
+	for i := range o.Order {
+		o.Order[i] = i
+	}
+	if n < 2 {
+		return o
+	}
+	links := linksOf(files)
+	scores := make([][]float64, n)
+	for i := range scores {
+		scores[i] = make([]float64, n)
+		for j := range scores[i] {
+			scores[i][j] = links[i][j].score
+		}
+	}
+	var joints []float64
+	if n <= maxExact {
+		o.Order, o.Confidence, joints = likeliest(scores)
+	} else {
+		o.Order, o.Confidence, joints = greedy(scores)
+	}
+	for k := 0; k+1 < n; k++ {
+		from, to := o.Order[k], o.Order[k+1]
+		l := links[from][to]
+		o.Joints = append(o.Joints, Joint{From: from, To: to, Confidence: joints[k], Continuous: l.continuous, Why: l.why})
+		why := "nothing tells"
+		if len(l.why) > 0 {
+			why = strings.Join(l.why, ", ")
+		}
+		o.Why = append(o.Why, fmt.Sprintf("%s before %s: %s", files[from].name, files[to].name, why))
+	}
+	if !o.Sure() {
+		o.Why = append(o.Why, "the order is not sure: please check it")
+	}
+	return o
+}
+
+// maxExact is the number of files up to which all orders are weighed: the table
+// has n·2ⁿ entries.
+const maxExact = 14
+
+// likeliest weighs all orders. An order's weight is the product of exp(score)
+// over its joints; partial sums over sets of files (Held and Karp's dynamic
+// programming, J. SIAM 10, 1962) make n·2ⁿ steps of n! orders. The confidence of
+// a joint is the weight of all orders that have it.
+func likeliest(score [][]float64) (order []int, confidence float64, joints []float64) {
+	n := len(score)
+	all := 1<<n - 1
+	sum := table(n)  // log weight of all paths over a set that end in a file
+	best := table(n) // log weight of the best one
+	from := make([][]int8, all+1)
+	for s := 1; s <= all; s++ {
+		from[s] = make([]int8, n)
+		for last := range n {
+			if s&(1<<last) == 0 {
+				continue
+			}
+			rest := s &^ (1 << last)
+			if rest == 0 {
+				sum[s][last], best[s][last] = 0, 0
+				continue
+			}
+			for prev := range n {
+				if rest&(1<<prev) == 0 {
+					continue
+				}
+				w := score[prev][last]
+				sum[s][last] = logAdd(sum[s][last], sum[rest][prev]+w)
+				if b := best[rest][prev] + w; b > best[s][last] {
+					best[s][last], from[s][last] = b, int8(prev)
+				}
+			}
+		}
+	}
+	total, end := math.Inf(-1), 0
+	for last := range n {
+		total = logAdd(total, sum[all][last])
+		if best[all][last] > best[all][end] {
+			end = last
+		}
+	}
+	confidence = math.Exp(best[all][end] - total)
+	for s, last := all, end; s != 0; {
+		order = append(order, last)
+		prev := int(from[s][last])
+		s &^= 1 << last
+		last = prev
+	}
+	slices.Reverse(order)
+
+	// The same sums from the other end, for the weight of single joints.
+	after := table(n) // log weight of all paths over a set that begin in a file
+	for s := 1; s <= all; s++ {
+		for first := range n {
+			if s&(1<<first) == 0 {
+				continue
+			}
+			rest := s &^ (1 << first)
+			if rest == 0 {
+				after[s][first] = 0
+			}
+			for next := range n {
+				if rest&(1<<next) != 0 {
+					after[s][first] = logAdd(after[s][first], after[rest][next]+score[first][next])
+				}
+			}
+		}
+	}
+	for k := 0; k+1 < n; k++ {
+		a, b := order[k], order[k+1]
+		w := math.Inf(-1)
+		for s := 1; s < all; s++ {
+			if s&(1<<a) != 0 && s&(1<<b) == 0 {
+				w = logAdd(w, sum[s][a]+score[a][b]+after[all&^s][b])
+			}
+		}
+		joints = append(joints, min(1, math.Exp(w-total)))
+	}
+	return order, min(1, confidence), joints
+}
+
+func table(n int) [][]float64 {
+	t := make([][]float64, 1<<n)
+	for s := range t {
+		t[s] = make([]float64, n)
+		for i := range t[s] {
+			t[s][i] = math.Inf(-1)
+		}
+	}
+	return t
+}
+
+// logAdd is log(exp(a)+exp(b)).
+func logAdd(a, b float64) float64 {
+	if a < b {
+		a, b = b, a
+	}
+	if math.IsInf(b, -1) {
+		return a
+	}
+	return a + math.Log1p(math.Exp(b-a))
+}
+
+// greedy joins the two ends that fit best, again and again: for more files than
+// can be weighed in all orders. A joint's confidence is its share among what
+// either of its ends could join with.
+func greedy(score [][]float64) (order []int, confidence float64, joints []float64) {
+	n := len(score)
+	next, prev := make([]int, n), make([]int, n)
+	chain := make([]int, n) // the chain a file belongs to
+	for i := range n {
+		next[i], prev[i], chain[i] = -1, -1, i
+	}
+	for range n - 1 {
+		a, b := -1, -1
+		for i := range n {
+			for j := range n {
+				if next[i] < 0 && prev[j] < 0 && chain[i] != chain[j] && (a < 0 || score[i][j] > score[a][b]) {
+					a, b = i, j
+				}
+			}
+		}
+		next[a], prev[b] = b, a
+		old := chain[b]
+		for i := range chain {
+			if chain[i] == old {
+				chain[i] = chain[a]
+			}
+		}
+	}
+	confidence = 1
+	for at := slices.Index(prev, -1); at >= 0; at = next[at] {
+		order = append(order, at)
+		if to := next[at]; to >= 0 {
+			rivals := math.Inf(-1)
+			for i := range n {
+				if i != at {
+					rivals = logAdd(rivals, score[at][i])
+				}
+				if i != at && i != to {
+					rivals = logAdd(rivals, score[i][to])
+				}
+			}
+			c := min(1, math.Exp(score[at][to]-rivals))
+			joints = append(joints, c)
+			confidence *= c
+		}
+	}
+	return order, confidence, joints
+}
