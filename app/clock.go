@@ -61,3 +61,6 @@ func ParseClock(text string) (time.Duration, error) {
 	}
 	return time.Duration(math.Round(total * float64(time.Second))), nil
 }
+
+// seconds is a duration of s seconds, rounded to the nanosecond.
+func seconds(s float64) time.Duration { return time.Duration(math.Round(s * float64(time.Second))) }

@@ -1,0 +1,57 @@
+package main
+
+import (
+	"fmt"
+	"strconv"
+	"strings"
+
+	"whistlecut/app"
+)
+
+type stageCmd struct {
+	Dir      string `arg:"" optional:"" default:"demo" help:"Folder to stage it in."`
+	Seed     uint64 `default:"7" help:"Another number is another bout."`
+	Jams     int    `default:"4" help:"Jams a period; 0 plays full periods."`
+	Periods  int    `default:"2" help:"Periods."`
+	Size     string `default:"1280x720" help:"Picture size."`
+	Mistakes int    `default:"5" help:"Mistakes planted in the official sheet, at most 8."`
+	Events   bool   `help:"Tag every physical event, too, for a recount at pass level."`
+}
+
+func (stageCmd) Help() string {
+	return `Teams, skaters and officials are invented. The folder gets camera files (their
+names sort wrongly, as real ones do), the official sheet with planted mistakes,
+the truth as JSON and a bout file with everything tagged.`
+}
+
+func (c *stageCmd) Run(e *env) error {
+	w, h, ok := strings.Cut(c.Size, "x")
+	width, err1 := strconv.Atoi(w)
+	height, err2 := strconv.Atoi(h)
+	if !ok || err1 != nil || err2 != nil {
+		return usage("%q is not a size; write 1280x720", c.Size)
+	}
+	if c.Mistakes < 0 || c.Mistakes > 8 || c.Jams < 0 || c.Periods < 0 {
+		return usage("mistakes go from 0 to 8, jams and periods are not negative")
+	}
+	out, err := e.app.Stage(e.ctx, app.StageOptions{
+		Dir: c.Dir, Seed: c.Seed, Jams: c.Jams, Periods: c.Periods, Width: width, Height: height, Mistakes: c.Mistakes, Events: c.Events,
+	})
+	if err != nil {
+		return err
+	}
+	if e.asJSON {
+		return e.printJSON(out)
+	}
+	e.printf("Staged %d jams, home %d : %d away, %s of film in %s (%.1f times real time)\n", out.Jams, out.Score[0], out.Score[1], out.Film, out.Took, out.Times)
+	rows := [][]string{{"  bout", out.Bout}, {"  official sheet", out.Sheet}, {"  truth", out.Truth}}
+	for i, f := range out.Films {
+		rows = append(rows, []string{fmt.Sprintf("  film %d", i+1), f})
+	}
+	e.table(rows)
+	e.printf("Mistakes planted in the sheet:\n")
+	for _, p := range out.Planted {
+		e.printf("  %s\n", p)
+	}
+	return nil
+}
