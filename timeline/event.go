@@ -26,8 +26,11 @@ type Event struct {
 	// blocker except those out of play behind the pack.
 	Behind  []SkaterRef `json:"behind,omitempty"`
 	AheadOf []SkaterRef `json:"ahead_of,omitempty"`
-	Tags    []ID        `json:"tags,omitempty"`
-	Note    string      `json:"note,omitempty"`
+	// Pack says, on EvPack, who is in the pack, where that is known. It matters when the
+	// jam ends: who is the rearmost pack skater (Rules 3.3).
+	Pack []SkaterRef `json:"pack,omitempty"`
+	Tags []ID        `json:"tags,omitempty"`
+	Note string      `json:"note,omitempty"`
 }
 
 // EventKind is what happened. Each kind says which fields it uses.

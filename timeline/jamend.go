@@ -1,6 +1,9 @@
 package timeline
 
-import "fmt"
+import (
+	"fmt"
+	"slices"
+)
 
 // noOpportunity earns, as a trip ends, the opponents the jammer had no
 // opportunity to pass (3.3). At an exit those are the ones ahead of the
@@ -67,7 +70,8 @@ func (c *jamCounter) aheadOfRearmost(s *sideTrips) bool {
 		return false
 	}
 	for i := range c.skaters {
-		if c.inPlay(i) && c.order.isAhead(s.jammer, i) {
+		in := len(c.pack) == 0 || slices.Contains(c.pack, c.skaters[i].ref)
+		if in && c.inPlay(i) && c.order.isAhead(s.jammer, i) {
 			return true
 		}
 	}

@@ -64,6 +64,7 @@ type jamCounter struct {
 	sides   [2]*sideTrips
 
 	noPack  bool
+	pack    []SkaterRef  // who is in the pack, as told last; empty when not told
 	holders map[int]bool // who has hold of a star that is off the helmet
 	laps    lapping
 	leadFor *sideTrips // the side whose jammer became lead; nil so far
@@ -115,10 +116,10 @@ func (c *jamCounter) status(s *sideTrips, who int, st Status, why Reason) {
 func (c *jamCounter) apply(e Event) {
 	switch e.What {
 	case EvNoPack:
-		c.noPack = true
+		c.noPack, c.pack = true, nil
 		return
 	case EvPack:
-		c.noPack = false
+		c.noPack, c.pack = false, e.Pack
 		return
 	case EvJamEnds:
 		if e.At < 0 {

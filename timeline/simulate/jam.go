@@ -64,9 +64,9 @@ func (m *jam) play() {
 			k.in = false // off to the box or there
 		}
 	}
-	for _, k := range m.on {
-		if tracked(k) {
-			m.resetOrder(k)
+	for i, a := range m.truth.Field.Skaters {
+		for k, b := range m.truth.Field.Skaters {
+			m.ahead[i][k] = a.Order > b.Order
 		}
 	}
 	m.pack = m.findPack()
@@ -210,6 +210,13 @@ func (m *jam) whistleEnd(why timeline.Ended, first OfficialRole, in float64) {
 func (m *jam) finish() {
 	for _, y := range m.tallies {
 		m.closeTrip(y, true)
+	}
+	if m.pack.ok {
+		e := timeline.Event{What: timeline.EvPack}
+		for _, k := range m.pack.members {
+			e.Pack = append(e.Pack, k.SkaterRef)
+		}
+		m.emit(e)
 	}
 	m.truth.End = m.truth.Start + m.endAt
 	m.truth.Events = append(m.truth.Events, timeline.Event{At: m.endAt, What: timeline.EvJamEnds})

@@ -1,6 +1,7 @@
 package simulate
 
 import (
+	"slices"
 	"time"
 
 	"whistlecut/timeline"
@@ -120,6 +121,7 @@ func (m *jam) tallyAbsent(y *tally) {
 			y.held[b.slot] = true
 		}
 		if y.held[b.slot] && could {
+			y.passed[b] = true
 			m.credit(y, b.slot, b.Number, "not on the track")
 		}
 	}
@@ -136,6 +138,7 @@ func (m *jam) tallyAbsent(y *tally) {
 // jammer leave her no opportunity (3.3).
 func (m *jam) tallyReturn(k *skater) {
 	if y := m.tallyOf(k); y != nil {
+		clear(y.trailing)
 		for _, b := range m.on {
 			if b.team != y.side && b.role != timeline.Jammer && b.mode == playing &&
 				m.ahead[k.index][b.index] && m.zones[b.index] == timeline.ZoneBehind {
@@ -226,13 +229,14 @@ func (m *jam) closeTrip(y *tally, jamOver bool) {
 	clear(y.passed)
 }
 
-// aheadOfRear reports whether a jammer at the pack is ahead of its rearmost skater.
+// aheadOfRear reports whether a jammer at the pack is ahead of its rearmost
+// skater; without a pack, of any blocker who could be in one.
 func (m *jam) aheadOfRear(j *skater) bool {
-	if m.zones[j.index] != timeline.ZoneWithin || len(m.pack.members) == 0 {
+	if m.zones[j.index] != timeline.ZoneWithin {
 		return false
 	}
-	for _, b := range m.pack.members {
-		if m.ahead[j.index][b.index] {
+	for _, b := range m.on {
+		if b.packable() && m.ahead[j.index][b.index] && (!m.pack.ok || slices.Contains(m.pack.members, b)) {
 			return true
 		}
 	}
@@ -250,7 +254,7 @@ func (m *jam) tallyStarPass(from, to *skater) {
 		o.passed[from] = true
 		delete(o.passed, to)
 	}
-	if m.zones[o.jammer.index] != timeline.ZoneAhead && m.leads(o.jammer, from) {
+	if o.jammer.mode == playing && m.zones[o.jammer.index] != timeline.ZoneAhead && m.leads(o.jammer, from) {
 		// Behind the opposing jammer she is as one who came onto the track there (C3.3.J).
 		o.free[from.slot], o.trailing[from] = true, true
 	}
