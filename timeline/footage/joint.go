@@ -192,7 +192,7 @@ const greyNoise = 0.7
 
 // pictureEvidence asks whether the step over the joint is as small as the steps
 // beside it, against the step between unrelated moments. Steps within a shot are
-// taken as exponential, those between moments as Erlang of order two, which is
+// taken as exponential, those between moments as Erlang of order three, which is
 // small near zero.
 func pictureEvidence(a, b ends, typical float64) (score float64, joined bool) {
 	d, ok := pictureDistance(a, b)
@@ -214,8 +214,8 @@ func stepEvidence(d, step, typical, most float64) (score float64, joined bool) {
 	}
 	mean := 1.2 * step
 	within := math.Exp(-d/mean) / mean
-	half := typical / 2
-	between := max(d, step/10) / (half * half) * math.Exp(-d/half)
+	third, near := typical/3, max(d, step/10)
+	between := near * near / (2 * third * third * third) * math.Exp(-d/third)
 	if score = math.Log(within / between); score > 0 {
 		return min(score, most), d <= 2.5*step
 	}

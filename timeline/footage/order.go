@@ -3,6 +3,7 @@ package footage
 import (
 	"context"
 	"fmt"
+	"iter"
 	"math"
 	"slices"
 	"strings"
@@ -81,7 +82,7 @@ func arrange(files []ends) Ordering {
 	if n <= maxExact {
 		o.Order, o.Confidence, joints = likeliest(scores)
 	} else {
-		o.Order, o.Confidence, joints = greedy(scores)
+		o.Order, o.Confidence, joints = neighbours(scores)
 	}
 	for k := 0; k+1 < n; k++ {
 		from, to := o.Order[k], o.Order[k+1]
@@ -205,10 +206,75 @@ func logAdd(a, b float64) float64 {
 	return a + math.Log1p(math.Exp(b-a))
 }
 
-// greedy joins the two ends that fit best, again and again: for more files than
-// can be weighed in all orders. A joint's confidence is its share among what
-// either of its ends could join with.
-func greedy(score [][]float64) (order []int, confidence float64, joints []float64) {
+// neighbours is for more files than can be weighed in all orders: it joins the
+// two ends that fit best, again and again, and then moves single files as long as
+// that helps. Confidences weigh the order against all that differ from it by the
+// place of one file.
+func neighbours(score [][]float64) (order []int, confidence float64, joints []float64) {
+	order = chained(score)
+	best := weight(score, order)
+	for better := true; better; {
+		better = false
+		for moved := range moves(order) {
+			if w := weight(score, moved); w > best+1e-9 {
+				order, best, better = moved, w, true
+				break
+			}
+		}
+	}
+	n := len(order)
+	rivals := 0.0
+	against := make([]float64, n-1) // weight of the rivals that lack a joint
+	for moved := range moves(order) {
+		w := math.Exp(weight(score, moved) - best)
+		rivals += w
+		after := make([]int, n)
+		for k, f := range moved {
+			after[f] = -1
+			if k+1 < n {
+				after[f] = moved[k+1]
+			}
+		}
+		for k := range against {
+			if after[order[k]] != order[k+1] {
+				against[k] += w
+			}
+		}
+	}
+	for _, a := range against {
+		joints = append(joints, 1-a/(1+rivals))
+	}
+	return order, 1 / (1 + rivals), joints
+}
+
+// moves yields every order that comes from one by moving a single file. Two
+// neighbours exchanged come once.
+func moves(order []int) iter.Seq[[]int] {
+	return func(yield func([]int) bool) {
+		for from := range order {
+			rest := slices.Delete(slices.Clone(order), from, from+1)
+			for to := range order {
+				if to == from || to == from-1 {
+					continue
+				}
+				if !yield(slices.Insert(slices.Clone(rest), to, order[from])) {
+					return
+				}
+			}
+		}
+	}
+}
+
+func weight(score [][]float64, order []int) float64 {
+	sum := 0.0
+	for k := 1; k < len(order); k++ {
+		sum += score[order[k-1]][order[k]]
+	}
+	return sum
+}
+
+// chained joins the two ends that fit best until all files are in one chain.
+func chained(score [][]float64) []int {
 	n := len(score)
 	next, prev := make([]int, n), make([]int, n)
 	chain := make([]int, n) // the chain a file belongs to
@@ -232,23 +298,9 @@ func greedy(score [][]float64) (order []int, confidence float64, joints []float6
 			}
 		}
 	}
-	confidence = 1
+	var order []int
 	for at := slices.Index(prev, -1); at >= 0; at = next[at] {
 		order = append(order, at)
-		if to := next[at]; to >= 0 {
-			rivals := math.Inf(-1)
-			for i := range n {
-				if i != at {
-					rivals = logAdd(rivals, score[at][i])
-				}
-				if i != at && i != to {
-					rivals = logAdd(rivals, score[i][to])
-				}
-			}
-			c := min(1, math.Exp(score[at][to]-rivals))
-			joints = append(joints, c)
-			confidence *= c
-		}
 	}
-	return order, confidence, joints
+	return order
 }
