@@ -94,7 +94,7 @@ func (c *jamCounter) entersInBounds(who int, e Event) {
 // engagement zone, she is in it herself.
 func (c *jamCounter) inferZone(who, whom int, e Event) {
 	a, b := &c.skaters[who], &c.skaters[whom]
-	if !c.isJammer(who) || b.role == Jammer || a.zone == ZoneWithin || a.sent || e.Moved != MovedPasser {
+	if !c.isJammer(who) || b.role == Jammer || b.sent || a.zone == ZoneWithin || a.sent || e.Moved != MovedPasser {
 		return
 	}
 	if b.zone == ZoneWithin {
