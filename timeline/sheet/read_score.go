@@ -270,8 +270,28 @@ func (r *reader) trips(row *timeline.JamRow) {
 			row.Trips = append(row.Trips, timeline.Cell[int]{State: timeline.CellKnown, Value: n, From: r.ref(c)})
 		}
 	}
+	r.initialPoints(row)
 	for n := len(row.Trips); n > 0 && row.Trips[n-1].State == timeline.CellBlank; n-- {
 		row.Trips = row.Trips[:n-1]
+	}
+}
+
+// initialPoints adds points of the initial trip, which has them in overtime
+// alone, to those of trip 2, where a recount has them as well.
+func (r *reader) initialPoints(row *timeline.JamRow) {
+	c := r.blk.column(FieldTrip, 1)
+	if c < 0 {
+		return
+	}
+	n, ok := wholeNumber(r.text(c))
+	if !ok || n <= 1 {
+		return // a tick for a completed initial trip
+	}
+	if len(row.Trips) == 0 {
+		row.Trips = []timeline.Cell[int]{{State: timeline.CellBlank, From: r.ref(c)}}
+	}
+	if t := &row.Trips[0]; t.State <= timeline.CellKnown {
+		*t = timeline.Cell[int]{State: timeline.CellKnown, Value: t.Value + n, From: r.ref(c)}
 	}
 }
 

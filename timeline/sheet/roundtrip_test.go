@@ -13,12 +13,12 @@ import (
 	"whistlecut/timeline"
 )
 
-var froms int // makes every place unique
+var places int // makes every place unique
 
 // drawCell makes a cell of a column that exists: known, blank, unread or a range.
 func drawCell[T comparable](t *rapid.T, s *Sheet, name string, value *rapid.Generator[T], number bool) timeline.Cell[T] {
-	froms++
-	from := fmt.Sprintf("T!A%d", froms)
+	places++
+	from := fmt.Sprintf("T!A%d", places)
 	switch k := rapid.IntRange(0, 19).Draw(t, name+" state"); {
 	case k < 3:
 		return timeline.Cell[T]{State: timeline.CellBlank, From: from}
