@@ -48,7 +48,7 @@ func kinds() []kind {
 		{name: "HEVC 8 bit, closed groups", file: "hevc8.mp4", video: x265("keyint=30:open-gop=0:bframes=3", "-pix_fmt", "yuv420p"), foreign: "hevc"},
 		{
 			name: "variable frame rate", file: "vfr.mp4", video: x264("-g", "45", "-bf", "2"), foreign: "h264", short: true,
-			filter: "setpts='(N+0.35*sin(N*1.7)+6*floor(N/97))/30/TB'", output: []string{"-fps_mode", "passthrough", "-enc_time_base", "1/90000", "-video_track_timescale", "90000"},
+			filter: "settb=1/90000,setpts='(N+0.35*sin(N*1.7)+6*floor(N/97))/30/TB'", output: []string{"-fps_mode", "passthrough", "-enc_time_base", "1/90000", "-video_track_timescale", "90000"},
 		},
 		{name: "rotated by 90 degrees", file: "rotated.mov", video: x264("-g", "30", "-bf", "0"), output: []string{"-metadata:s:v:0", "rotate=90"}, foreign: "h264"},
 		{name: "59.94 frames a second, B-frames", file: "5994.mp4", rate: "60000/1001", fps: 60000.0 / 1001, video: x264("-g", "60", "-bf", "3"), foreign: "h264"},

@@ -3,7 +3,6 @@ package clip
 import (
 	"io"
 	"os"
-	"slices"
 
 	"whistlecut/timeline/footage/mp4"
 )
@@ -44,11 +43,6 @@ func (s *Source) assemble(p plan, e encoded, file *os.File, first, last int, tur
 		o := mp4.OutSample{Src: file, Offset: table.Offset[row], Size: table.Size[row], Key: table.IsKey(row), Entry: copied}
 		if i == 0 && p.head.len() > 0 {
 			if err := s.startOfCopy(&o, file, row); err != nil {
-				return nil, err
-			}
-		}
-		if i == len(p.rows)-1 && p.tail.len() > 0 {
-			if err := s.endWith(&o, file, row); err != nil {
 				return nil, err
 			}
 		}
@@ -142,21 +136,6 @@ func (s *Source) startOfCopy(o *mp4.OutSample, file *os.File, row int) error {
 		b = appendNAL(b, set, s.codec.lengthSize())
 	}
 	b = append(b, sample...)
-	o.Src, o.Offset, o.Size = mp4.Bytes(b), 0, uint32(len(b))
-	return nil
-}
-
-// endWith ends the sequence behind the last copied frame.
-func (s *Source) endWith(o *mp4.OutSample, file *os.File, row int) error {
-	end := s.codec.endOfSequence()
-	if end == nil {
-		return nil
-	}
-	b := make([]byte, o.Size)
-	if _, err := o.Src.ReadAt(b, o.Offset); err != nil {
-		return err
-	}
-	b = appendNAL(slices.Clip(b), end, s.codec.lengthSize())
 	o.Src, o.Offset, o.Size = mp4.Bytes(b), 0, uint32(len(b))
 	return nil
 }

@@ -83,6 +83,7 @@ type avcSeq struct {
 	id                     uint32
 	chroma                 uint32
 	depthLuma, depthChroma uint32
+	refs                   uint32 // pictures kept for reference
 	interlaced             bool
 }
 
@@ -132,7 +133,7 @@ func parseAVCSeq(nal []byte) (avcSeq, error) {
 			b.se()
 		}
 	}
-	b.ue() // max_num_ref_frames
+	s.refs = b.ue()
 	b.u(1)
 	b.ue() // width and height in macroblocks
 	b.ue()
@@ -216,21 +217,21 @@ func (*avc) name() string { return "H.264" }
 func (c *avc) lengthSize() int { return c.config.lengthSize }
 
 // seam says whether a copy can start with this sample.
-func (c *avc) seam(units [][]byte) (bool, string) {
+func (c *avc) seam(units [][]byte) (ok, resets bool, why string) {
 	for _, n := range units {
 		switch n[0] & 31 {
 		case avcIDR:
-			return true, ""
+			return true, true, ""
 		case avcSlice, 2, 3, 4:
-			return false, "the groups of its frames are open"
+			return false, false, "the groups of its frames are open"
 		case avcSPS, avcPPS:
 			used, err := avcIDs([][]byte{n})
 			if err != nil || used[c.id] {
-				return false, "its parameter sets change on the way"
+				return false, false, "its parameter sets change on the way"
 			}
 		}
 	}
-	return false, "a key frame without picture"
+	return false, false, "a key frame without picture"
 }
 
 // unjoinable says why encoded and copied parts can't be joined, "" if they can.
@@ -244,8 +245,10 @@ func (c *avc) unjoinable() string {
 func (c *avc) deep() bool { return c.seq.depthLuma > 0 }
 
 // encoder gives ffmpeg's arguments for the encoded parts.
-func (c *avc) encoder() []string {
-	args := x264Args(fmt.Sprintf("sps-id=%d", c.id))
+func (c *avc) encoder(string) []string {
+	// With another buffer size a decoder may drop the pictures it has not shown
+	// yet where the parameter sets change (H.264, C.4.4; openh264 does).
+	args := x264Args(fmt.Sprintf("sps-id=%d:dpb-size=%d", c.id, min(max(c.seq.refs, 1), 16)))
 	if p := map[byte]string{66: "baseline", 77: "main", 100: "high", 110: "high10", 122: "high422"}[c.config.profile]; p != "" {
 		args = append(args, "-profile:v", p)
 	}

@@ -193,7 +193,7 @@ func (s *Source) encode(ctx context.Context, q Request, p plan, file *os.File, t
 	encoder := append([]string{"-pix_fmt", "yuv420p"}, x264Args("")...)
 	even, deep := true, false
 	if s.codec != nil {
-		encoder, even, deep = s.codec.encoder(), false, s.codec.deep()
+		encoder, even, deep = s.codec.encoder(s.frames.rate()), false, s.codec.deep()
 		sp.hevc = s.codec.name() == "HEVC"
 		if p.key >= 0 {
 			sp.lengthSize = s.codec.lengthSize()
@@ -202,19 +202,25 @@ func (s *Source) encode(ctx context.Context, q Request, p plan, file *os.File, t
 	if q.Progress != nil {
 		sp.frame = func(n int) { q.Progress(0.98 * float64(n) / float64(want)) }
 	}
-	fd := s.newFeed(file, matrix, p.head, p.tail)
-	job := ffmpeg.Job{
-		Args:   encodeArgs(fd, p.head.len(), p.tail.len(), encoder, filterArgs(fd, layers, even, deep)),
-		Stdout: sp, Doing: "encode a clip of", Subject: s.Path,
-	}
-	if err := fd.run(ctx, s.runner, job); err != nil {
-		if sp.err != nil {
-			err = sp.err
+	for _, run := range s.runs(p) {
+		fd := s.newFeed(file, matrix, run...)
+		heads, tails := run[0].len(), 0
+		if len(run) > 1 {
+			tails = run[1].len()
 		}
-		return e, done, err
-	}
-	if err := sp.finish(); err != nil {
-		return e, done, err
+		job := ffmpeg.Job{
+			Args:   encodeArgs(fd, heads, tails, encoder, filterArgs(fd, layers, even, deep)),
+			Stdout: sp, Doing: "encode a clip of", Subject: s.Path,
+		}
+		if err := fd.run(ctx, s.runner, job); err != nil {
+			if sp.err != nil {
+				err = sp.err
+			}
+			return e, done, err
+		}
+		if err := sp.finish(); err != nil {
+			return e, done, err
+		}
 	}
 	if len(sp.units) != want {
 		return e, done, fmt.Errorf("the encoder gave %d frames instead of %d", len(sp.units), want)
@@ -230,8 +236,37 @@ func (s *Source) encode(ctx context.Context, q Request, p plan, file *os.File, t
 	return encoded{src: out, units: sp.units, sets: sp.sets}, done, nil
 }
 
+// runs says which stretches one ffmpeg encodes together. A start in the middle
+// of a feed must reset the decoder, which not every key frame does.
+func (s *Source) runs(p plan) [][]span {
+	switch {
+	case p.tail.len() == 0:
+		return [][]span{{p.head}}
+	case p.head.len() == 0:
+		return [][]span{{p.tail}}
+	case s.resets(s.decodeStart(p.tail.first)):
+		return [][]span{{p.head, p.tail}}
+	}
+	return [][]span{{p.head}, {p.tail}}
+}
+
+// resets says whether a key row starts all anew: an instantaneous refresh.
+func (s *Source) resets(row int) bool {
+	if s.codec == nil || !s.video.Samples.IsKey(row) {
+		return false
+	}
+	_, _, err := s.seam(row)
+	s.mu.Lock()
+	defer s.mu.Unlock()
+	return err == nil && s.seams[row].resets
+}
+
+// endOfHead is what the encoded head must end with. A clean random access point
+// needs it to know that the pictures before it are gone; where the copy starts
+// with an instantaneous refresh nothing is needed, and ffmpeg would drop
+// pictures not yet shown.
 func (s *Source) endOfHead(p plan) []byte {
-	if s.codec == nil || p.key < 0 || p.head.len() == 0 {
+	if s.codec == nil || p.key < 0 || p.head.len() == 0 || s.resets(p.key) {
 		return nil
 	}
 	return s.codec.endOfSequence()

@@ -24,14 +24,16 @@ func x264Args(more string) []string {
 }
 
 // x265Args does the same for HEVC; deep is for more than eight bits a sample.
-func x265Args(deep bool) []string {
+// rate is the film's in frames a second; without it two parts of one film could
+// get different parameter sets.
+func x265Args(deep bool, rate string) []string {
 	preset := "superfast"
 	if deep {
 		preset = "ultrafast" // ten bits cost twice the time
 	}
 	return []string{
 		"-c:v", "libx265", "-preset", preset, "-crf", hevcQuality, "-forced-idr", "1",
-		"-x265-params", "aud=1:repeat-headers=1:bframes=0:keyint=-1:scenecut=0:rc-lookahead=5:log-level=error",
+		"-x265-params", "fps="+rate+":aud=1:repeat-headers=1:open-gop=0:bframes=0:keyint=-1:scenecut=0:rc-lookahead=5:log-level=error",
 		"-f", "hevc",
 	}
 }

@@ -153,3 +153,9 @@ func (f *frames) before(d time.Duration) int {
 	})
 	return min(max(k-1, 0), len(f.pts)-1)
 }
+
+// rate is the mean number of frames a second as a fraction.
+func (f *frames) rate() string {
+	step := max(1, (f.end-f.pts[0])/int64(len(f.pts)))
+	return fmt.Sprintf("%d/%d", f.scale, step)
+}

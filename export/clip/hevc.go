@@ -42,23 +42,23 @@ func (c *hevc) lengthSize() int { return int(c.config[21]&3) + 1 }
 
 // seam says whether a copy can start with this sample. Pictures that lead a
 // clean random access point are left out of the copy.
-func (c *hevc) seam(units [][]byte) (bool, string) {
+func (c *hevc) seam(units [][]byte) (ok, resets bool, why string) {
 	for _, n := range units {
 		switch t := hevcType(n); {
 		case t == hevcIDRWithLeading || t == hevcIDR || t == hevcCRA:
-			return true, ""
+			return true, t != hevcCRA, ""
 		case t < 32:
-			return false, "its key frames can't be joined to"
+			return false, false, "its key frames can't be joined to"
 		}
 	}
-	return false, "a key frame without picture"
+	return false, false, "a key frame without picture"
 }
 
 func (*hevc) unjoinable() string { return "" }
 
 func (c *hevc) deep() bool { return c.config[17]&7 > 0 }
 
-func (c *hevc) encoder() []string { return x265Args(c.deep()) }
+func (c *hevc) encoder(rate string) []string { return x265Args(c.deep(), rate) }
 
 func (c *hevc) join(src mp4.SampleEntry, sets paramSets) (entries []mp4.SampleEntry, coded, copied int, err error) {
 	config, err := c.configFrom(sets)
@@ -74,6 +74,22 @@ func (c *hevc) join(src mp4.SampleEntry, sets paramSets) (entries []mp4.SampleEn
 func (c *hevc) configFrom(sets paramSets) ([]byte, error) {
 	if len(sets.vps) != 1 || len(sets.sps) != 1 || len(sets.pps) != 1 {
 		return nil, fmt.Errorf("the encoder made %d sequence parameter sets", len(sets.sps))
+	}
+	for _, set := range c.parameterSets() {
+		var own *[][]byte
+		switch hevcType(set) {
+		case hevcVPS:
+			own = &sets.vps
+		case hevcSPS:
+			own = &sets.sps
+		default:
+			continue
+		}
+		same, err := withBuffers((*own)[0], set)
+		if err != nil {
+			return nil, err
+		}
+		*own = [][]byte{same}
 	}
 	return hevcConfig(sets, c.config[16], c.config[17], c.config[18])
 }

@@ -19,10 +19,11 @@ type codec interface {
 	name() string
 	lengthSize() int
 	// seam says whether a copy can start with a sample of these NAL units.
-	seam(units [][]byte) (ok bool, why string)
+	// resets is true if it also ends whatever was before.
+	seam(units [][]byte) (ok, resets bool, why string)
 	unjoinable() string
 	deep() bool
-	encoder() []string
+	encoder(rate string) []string // rate in frames a second, as a fraction
 	join(src mp4.SampleEntry, sets paramSets) (entries []mp4.SampleEntry, coded, copied int, err error)
 	alone(sets paramSets) (kind, box string, config []byte, err error)
 	endOfSequence() []byte
@@ -55,8 +56,8 @@ type Source struct {
 }
 
 type seamAnswer struct {
-	ok  bool
-	why string
+	ok, resets bool
+	why        string
 }
 
 // Options are for Open.
@@ -258,7 +259,7 @@ func (s *Source) seam(row int) (ok bool, why string, err error) {
 	if list, err := nals(sample, s.codec.lengthSize()); err != nil {
 		a.why = err.Error()
 	} else {
-		a.ok, a.why = s.codec.seam(list)
+		a.ok, a.resets, a.why = s.codec.seam(list)
 	}
 	s.seams[row] = a
 	return a.ok, a.why, nil
