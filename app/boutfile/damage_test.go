@@ -106,7 +106,7 @@ func TestSpoiledPages(t *testing.T) {
 		changed(fmt.Sprint("noise at ", at), at+100, page-100, func() byte { return byte(rnd.IntN(256)) })
 		changed(fmt.Sprint("page header at ", at), at, 12, func() byte { return byte(rnd.IntN(256)) })
 	}
-	for range 300 {
+	for range 150 {
 		at := rnd.IntN(len(good))
 		bit := byte(1) << rnd.IntN(8)
 		changed(fmt.Sprint("bit at ", at), at, 1, func() byte { return good[at] ^ bit })

@@ -81,8 +81,9 @@ func TestKill(t *testing.T) {
 	confirmed := map[timeline.ID]bool{}
 	var withWAL, withLock int
 	for k := range kills {
-		// From the start of the process: into its opening, too.
-		ids := killWriter(t, path, time.Duration(rnd.Int64N(int64(250*time.Millisecond))))
+		// By turns counted from the start of the process, to fall into its opening,
+		// too, and from the first confirmed edit, so that a slow machine shows something.
+		ids := killWriter(t, path, time.Duration(rnd.Int64N(int64(200*time.Millisecond))), k%2 == 1)
 		for _, id := range ids {
 			confirmed[id] = true
 		}
@@ -107,8 +108,9 @@ func TestKill(t *testing.T) {
 	}
 }
 
-// killWriter starts a writer, kills it after a while and returns what it confirmed.
-func killWriter(t *testing.T, path string, after time.Duration) []timeline.ID {
+// killWriter starts a writer, kills it after a while, counted from its start or
+// its first confirmed edit, and returns what it confirmed.
+func killWriter(t *testing.T, path string, after time.Duration, fromFirst bool) []timeline.ID {
 	t.Helper()
 	cmd := exec.Command(os.Args[0])
 	cmd.Env = append(os.Environ(), "WHISTLECUT_CHILD=write", "WHISTLECUT_BOUT="+path)
@@ -121,8 +123,10 @@ func killWriter(t *testing.T, path string, after time.Duration) []timeline.ID {
 	if err := cmd.Start(); err != nil {
 		t.Fatal(err)
 	}
-	timer := time.AfterFunc(after, func() { cmd.Process.Kill() })
-	defer timer.Stop()
+	kill := func() { time.AfterFunc(after, func() { cmd.Process.Kill() }) }
+	if !fromFirst {
+		kill()
+	}
 	var ids []timeline.ID
 	lines := bufio.NewReader(out)
 	for {
@@ -132,6 +136,9 @@ func killWriter(t *testing.T, path string, after time.Duration) []timeline.ID {
 		}
 		if err != nil {
 			t.Fatal(err)
+		}
+		if fromFirst && len(ids) == 0 {
+			kill()
 		}
 		ids = append(ids, timeline.ID(strings.TrimSpace(line)))
 	}
@@ -165,11 +172,7 @@ func checkAfterKill(t *testing.T, when, path string, o Options, confirmed map[ti
 func TestLockOfADeadProcessDoesNotBlock(t *testing.T) {
 	path := filepath.Join(t.TempDir(), "a.bout")
 	mustClose(t, mustCreate(t, path))
-	for wait := 50 * time.Millisecond; ; wait *= 2 {
-		if ids := killWriter(t, path, wait); len(ids) > 0 {
-			break
-		}
-	}
+	killWriter(t, path, 0, true)
 	if _, err := os.Stat(lockPath(path)); err != nil {
 		// Killed between closing and opening; a lock file as such must not block either.
 		if err := os.WriteFile(lockPath(path), []byte("somebody\n"), 0o600); err != nil {

@@ -174,7 +174,7 @@ func TestUndoReachesOverSessions(t *testing.T) {
 func TestSheetBytesStandOnce(t *testing.T) {
 	path := filepath.Join(t.TempDir(), "a.bout")
 	f := mustCreate(t, path)
-	const size = 2 << 20
+	const size = 300_000
 	for i := range 5 {
 		mustApply(t, f, "mapping", sheetOf(size, fmt.Sprintf(`{"v":%d}`, i)))
 	}

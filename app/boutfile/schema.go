@@ -11,6 +11,7 @@ import (
 	"io/fs"
 	"os"
 	"slices"
+	"sync"
 )
 
 // applicationID marks a .bout file in the SQLite header: "WCut".
@@ -127,16 +128,7 @@ func checkHeader(path string) error {
 // checkSchema compares tables, indices and the like with what a file of that
 // version has: hostile files may carry triggers, damaged ones lack tables.
 func checkSchema(ctx context.Context, db querier, version int) error {
-	fresh, err := sql.Open("sqlite", "file::memory:?_txlock=immediate")
-	if err != nil {
-		return err
-	}
-	defer fresh.Close()
-	fresh.SetMaxOpenConns(1) // each connection to memory is a database of its own
-	if err := migrate(ctx, fresh, version); err != nil {
-		return err
-	}
-	want, err := schemaOf(ctx, fresh)
+	want, err := freshSchema(version)
 	if err != nil {
 		return err
 	}
@@ -148,6 +140,30 @@ func checkSchema(ctx context.Context, db querier, version int) error {
 		return errors.New("its tables are not those of a bout file")
 	}
 	return nil
+}
+
+var freshSchemas sync.Map // version to []string
+
+// freshSchema is the schema of a new file of that version.
+func freshSchema(version int) ([]string, error) {
+	if known, ok := freshSchemas.Load(version); ok {
+		return known.([]string), nil
+	}
+	db, err := sql.Open("sqlite", "file::memory:?_txlock=immediate")
+	if err != nil {
+		return nil, err
+	}
+	defer db.Close()
+	db.SetMaxOpenConns(1) // each connection to memory is a database of its own
+	ctx := context.Background()
+	if err := migrate(ctx, db, version); err != nil {
+		return nil, err
+	}
+	s, err := schemaOf(ctx, db)
+	if err == nil {
+		freshSchemas.Store(version, s)
+	}
+	return s, err
 }
 
 func schemaOf(ctx context.Context, db querier) ([]string, error) {

@@ -69,10 +69,11 @@ func TestCutWALGivesAnOlderState(t *testing.T) {
 	const header, frame = 32, 24 + 4096
 	var cuts []int
 	for at := header; at <= len(wal); at += frame {
-		cuts = append(cuts, at-1, at, at+1)
+		cuts = append(cuts, at+len(cuts)%3-1) // at the edge of a frame, or one beside it
 	}
+	cuts = append(cuts, len(wal))
 	rnd := rand.New(rand.NewPCG(1, 2))
-	for range 60 {
+	for range 40 {
 		cuts = append(cuts, rnd.IntN(len(wal)))
 	}
 	path := filepath.Join(t.TempDir(), "a.bout")
@@ -101,7 +102,7 @@ func TestCutWALGivesAnOlderState(t *testing.T) {
 		mustClose(t, f)
 		sameLog(t, f.Log(), mustOpen(t, path, Options{ReadOnly: true}).Log())
 	}
-	if len(states) < 25 {
+	if len(states) < 20 {
 		t.Errorf("the cuts led to %d states only", len(states))
 	}
 }
@@ -110,7 +111,7 @@ func TestSpoiledWALGivesAnOlderStateOrASentence(t *testing.T) {
 	main, wal, edits := livingBout(t)
 	path := filepath.Join(t.TempDir(), "a.bout")
 	rnd := rand.New(rand.NewPCG(3, 4))
-	for range 150 {
+	for range 100 {
 		spoiled := append([]byte(nil), wal...)
 		at := rnd.IntN(len(wal))
 		for i := at; i < min(len(wal), at+1+rnd.IntN(64)); i++ {
