@@ -175,6 +175,15 @@ type Situation struct {
 	Why   []Reason
 }
 
+// Skater is who the situation is about: of its side, except in a power jam, which
+// is named for the side that has it and about the other side's penalised jammer.
+func (s Situation) Skater() SkaterRef {
+	if s.Kind == SitPowerJam {
+		return SkaterRef{s.Side.Other(), s.Who}
+	}
+	return SkaterRef{s.Side, s.Who}
+}
+
 // SituationKind names a situation in the trade's words.
 type SituationKind string
 

@@ -2,6 +2,7 @@ package timeline
 
 import (
 	"cmp"
+	"fmt"
 	"slices"
 	"strings"
 	"time"
@@ -58,12 +59,14 @@ func (q *finder) findSituations() {
 		if !q.jamWanted(j) {
 			continue
 		}
-		for n, s := range j.Situations {
+		nth := map[SituationKind]int{}
+		for _, s := range j.Situations {
+			nth[s.Kind]++
 			if !slices.Contains(q.sel.Situations, s.Kind) || s.N < q.sel.ShortBy && s.Kind == SitShort {
 				continue
 			}
 			m := q.moment(j)
-			m.Key = "situation/" + string(s.Kind) + "/" + string(j.ID) + "/" + string(rune('a'+n%26)) + strings.Repeat("z", n/26)
+			m.Key = fmt.Sprintf("situation/%s/%s/%d", s.Kind, j.ID, nth[s.Kind])
 			m.Situation, m.Side, m.Who, m.N, m.Why = s.Kind, s.Side, s.Who, s.N, s.Why
 			m.Range, m.Timed = s.Range, !s.Whole || j.Duration > 0
 			for _, w := range s.Why {
@@ -97,8 +100,7 @@ func (q *finder) peopleInSituation(s Situation, j *Jam) bool {
 		return true
 	}
 	if len(q.sel.Skaters) == 0 {
-		return s.Who == "" || s.Side == NoSide || q.roleWanted(j.roleOf(SkaterRef{s.Side, s.Who}, s.Range.Start)) ||
-			q.roleWanted(j.roleOf(SkaterRef{s.Side.Other(), s.Who}, s.Range.Start))
+		return s.Who == "" || s.Side == NoSide || q.roleWanted(j.roleOf(s.Skater(), s.Range.Start))
 	}
 	for _, who := range q.sel.Skaters {
 		if !who.Side.known() {
@@ -169,11 +171,12 @@ func (q *finder) keep(m Moment, j *Jam) {
 		}
 	}
 	if m.Side != NoSide && m.Who != "" {
-		s, ok := q.b.Teams[m.Side.Index()].Find(m.Who)
-		if !ok && m.Situation == SitPowerJam {
-			s, _ = q.b.Teams[m.Side.Other().Index()].Find(m.Who)
+		who := Situation{Kind: m.Situation, Side: m.Side, Who: m.Who}.Skater()
+		s, _ := q.b.Teams[who.Side.Index()].Find(who.Number)
+		m.Skater, m.Name = who, s.Name
+		if m.Role == NoRole && j != nil {
+			m.Role = j.roleOf(who, m.Range.Start)
 		}
-		m.Name = s.Name
 	}
 	q.out = append(q.out, m)
 }

@@ -14,9 +14,11 @@ type Moment struct {
 	Number    int           `json:"number,omitempty"` // of the jam
 	Side      Side          `json:"side,omitempty"`
 	Who       Number        `json:"who,omitempty"`
-	Name      string        `json:"name,omitempty"` // from the roster
-	Role      Role          `json:"role,omitempty"`
-	Place     Place         `json:"place"`
+	// Skater is Who with her own side: in a power jam she is of the other one.
+	Skater SkaterRef `json:"skater,omitzero"`
+	Name   string    `json:"name,omitempty"` // from the roster
+	Role   Role      `json:"role,omitempty"`
+	Place  Place     `json:"place"`
 	// Range is jam time: a moment has Start == End; Timed is false when only the jam is known.
 	Range TimeRange `json:"range"`
 	Timed bool      `json:"timed"`
