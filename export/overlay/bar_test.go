@@ -1,0 +1,126 @@
+package overlay
+
+import (
+	"image"
+	"image/color"
+	"testing"
+)
+
+var full = Caption{"2", "14", "3:07", "112–98", "404 Ünverhofft Schlägerin von der Müllhalde zu Ångström", "penalty: back block"}
+
+// ratio is the WCAG contrast of two opaque colours.
+func ratio(a, b color.NRGBA) float64 {
+	l := func(c color.NRGBA) float64 {
+		f := func(v uint8) float64 {
+			x := float64(v) / 255
+			return x * x // near enough to the standard's curve for a bound
+		}
+		return 0.2126*f(c.R) + 0.7152*f(c.G) + 0.0722*f(c.B) + 0.05
+	}
+	x, y := l(a), l(b)
+	return max(x, y) / min(x, y)
+}
+
+// over is a colour seen through the bar's ground on a film of that brightness.
+func over(film uint8) color.NRGBA {
+	mix := func(g uint8) uint8 { return uint8((int(g)*int(ground.A) + int(film)*(255-int(ground.A))) / 255) }
+	return color.NRGBA{mix(ground.R), mix(ground.G), mix(ground.B), 255}
+}
+
+func TestBarIsLegibleOnAnyFilm(t *testing.T) {
+	for _, film := range []uint8{0, 128, 255} {
+		if r := ratio(text, over(film)); r < 4.5 {
+			t.Errorf("text on a film of brightness %d: contrast %.1f", film, r)
+		}
+	}
+	if r := ratio(ink, accent); r < 4.5 {
+		t.Errorf("period and jam: contrast %.1f", r)
+	}
+}
+
+func TestBarSizes(t *testing.T) {
+	for _, c := range []struct {
+		name                     string
+		width, height, bar, line int
+	}{
+		{"360p", 640, 360, 26, 26},
+		{"720p", 1280, 720, 50, 50},
+		{"1080p", 1920, 1080, 76, 76},
+		{"upright phone", 1080, 1920, 84, 42},
+		{"small upright", 360, 640, 52, 26},
+	} {
+		t.Run(c.name, func(t *testing.T) {
+			img := Bar(c.width, c.height, full)
+			if got := img.Bounds(); got != image.Rect(0, 0, c.width, c.bar) {
+				t.Errorf("bar is %v", got)
+			}
+			// Letters take about two fifths of a line: 10 pixels at 360p.
+			if h := lineHeight(c.width, c.height); h != c.line {
+				t.Errorf("line of %d pixels", h)
+			}
+		})
+	}
+}
+
+func TestBarPutsThingsInTheirPlaces(t *testing.T) {
+	lit := func(img *image.RGBA, x0, x1 int, c color.NRGBA) bool {
+		for y := range img.Bounds().Dy() {
+			for x := x0; x < x1; x++ {
+				if got := img.RGBAAt(x, y); got.R == c.R && got.G == c.G && got.B == c.B {
+					return true
+				}
+			}
+		}
+		return false
+	}
+	for _, c := range []struct {
+		name               string
+		caption            Caption
+		block, left, right bool
+	}{
+		{"everything", full, true, true, true},
+		{"no period, no jam", Caption{Kind: "power jam"}, false, true, false},
+		{"score alone", Caption{Score: "1–0"}, false, false, true},
+		{"nothing", Caption{}, false, false, false},
+	} {
+		t.Run(c.name, func(t *testing.T) {
+			img := Bar(1280, 720, c.caption)
+			if got := lit(img, 0, 3, accent); got != c.block {
+				t.Errorf("accent block: %v", got)
+			}
+			if got := lit(img, 0, 640, text); got != c.left {
+				t.Errorf("text on the left: %v", got)
+			}
+			if got := lit(img, 1100, 1280, text); got != c.right {
+				t.Errorf("text on the right: %v", got)
+			}
+		})
+	}
+}
+
+func TestFitEndsWithAnEllipsis(t *testing.T) {
+	f := face(20, false)
+	defer f.Close()
+	const name = "88 Pêche Melbagarre"
+	for _, room := range []int{5, 12, 30, 80, 150, 1000} {
+		got := fit(f, name, room)
+		if measure(f, got) > room {
+			t.Errorf("%d pixels: %q is %d wide", room, got, measure(f, got))
+		}
+		if got != name && got != "" && []rune(got)[len([]rune(got))-1] != '…' {
+			t.Errorf("%d pixels: %q", room, got)
+		}
+	}
+	if got := fit(f, name, 1000); got != name {
+		t.Errorf("shortened without need: %q", got)
+	}
+}
+
+func TestFontHasTheLettersOfDerbyNames(t *testing.T) {
+	f := fonts()[0]
+	for _, r := range "ÄÖÜßéèñçÅøŁžĞıΩЖ–…→#0123456789" {
+		if i, err := f.GlyphIndex(nil, r); err != nil || i == 0 {
+			t.Errorf("no glyph for %q", r)
+		}
+	}
+}
