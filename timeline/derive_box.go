@@ -138,7 +138,14 @@ func (d *deriver) serve() {
 			jams[i].NoJammer[n] = w.LineupTagged && w.Jammer.Number == "" && w.Jammer.Seen == Sure
 		}
 	}
-	var ev, left []BoxEvent
+	ev := make([]BoxEvent, 0, 3*len(d.bout.Visits))
+	var left []BoxEvent
+	var jammers []*Visit
+	for i := range d.bout.Visits {
+		if d.bout.Visits[i].Role == Jammer {
+			jammers = append(jammers, &d.bout.Visits[i])
+		}
+	}
 	for i := range d.bout.Visits {
 		v := &d.bout.Visits[i]
 		if !v.InTimed || v.Skater.Number == "" {
@@ -156,7 +163,7 @@ func (d *deriver) serve() {
 		}
 		ev = append(ev, BoxEvent{Jam: v.InJam, At: v.In, Skater: v.Skater, Role: v.Role, What: BoxSits, Tags: []ID{v.Tag}})
 		if v.OutTimed {
-			left = append(left, BoxEvent{Jam: v.OutJam, At: d.leftAt(v), Skater: v.Skater, Role: v.Role, What: BoxLeaves, Tags: []ID{v.Tag}})
+			left = append(left, BoxEvent{Jam: v.OutJam, At: leftAt(v, jammers), Skater: v.Skater, Role: v.Role, What: BoxLeaves, Tags: []ID{v.Tag}})
 		}
 	}
 	ev = append(ev, left...) // at one moment, sitting down comes before being freed by it
@@ -191,11 +198,12 @@ func (d *deriver) serve() {
 
 // leftAt is when a skater left, for the arithmetic: a jammer freed by the other's
 // sitting down leaves then, even if hands tagged her out a moment before.
-func (d *deriver) leftAt(v *Visit) time.Duration {
-	for i := range d.bout.Visits {
-		o := &d.bout.Visits[i]
-		if v.Role == Jammer && o.Role == Jammer && o.Skater.Side != v.Skater.Side && o.InTimed && o.InJam == v.OutJam &&
-			o.In > v.Out && o.In-v.Out <= visitTolerance {
+func leftAt(v *Visit, jammers []*Visit) time.Duration {
+	if v.Role != Jammer {
+		return v.Out
+	}
+	for _, o := range jammers {
+		if o.Skater.Side != v.Skater.Side && o.InTimed && o.InJam == v.OutJam && o.In > v.Out && o.In-v.Out <= visitTolerance {
 			return o.In
 		}
 	}

@@ -245,14 +245,15 @@ func (d *deriver) shortHanded(i int, add func(Situation)) {
 		at = append(at, e)
 	}
 	slices.Sort(at)
-	count := func(n int, t time.Duration) (gone []Number, why []Reason) {
+	var gone []away // reused
+	goneAt := func(n int, t time.Duration) []away {
+		gone = gone[:0]
 		for _, a := range off[n] {
-			if a.span.Contains(t) && !slices.Contains(gone, a.who) {
-				gone = append(gone, a.who)
-				why = append(why, a.why)
+			if a.span.Contains(t) && !slices.ContainsFunc(gone, func(x away) bool { return x.who == a.who }) {
+				gone = append(gone, a)
 			}
 		}
-		return gone, why
+		return gone
 	}
 	for _, s := range Sides {
 		var open *Situation
@@ -263,9 +264,9 @@ func (d *deriver) shortHanded(i int, add func(Situation)) {
 			}
 		}
 		for k := 0; k+1 < len(at); k++ {
-			mine, why := count(s.Index(), at[k])
-			theirs, _ := count(s.Other().Index(), at[k])
-			n := len(mine) - len(theirs)
+			n := -len(goneAt(s.Other().Index(), at[k]))
+			mine := goneAt(s.Index(), at[k])
+			n += len(mine)
 			if n <= 0 {
 				flush()
 				continue
@@ -275,7 +276,10 @@ func (d *deriver) shortHanded(i int, add func(Situation)) {
 				continue
 			}
 			flush()
-			open = &Situation{Kind: SitShort, Side: s, N: n, Range: TimeRange{at[k], at[k+1]}, Why: why}
+			open = &Situation{Kind: SitShort, Side: s, N: n, Range: TimeRange{at[k], at[k+1]}}
+			for _, a := range mine {
+				open.Why = append(open.Why, a.why)
+			}
 		}
 		flush()
 	}
