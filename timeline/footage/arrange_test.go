@@ -5,6 +5,7 @@ import (
 	"errors"
 	"fmt"
 	"math"
+	"math/rand/v2"
 	"slices"
 	"strings"
 	"testing"
@@ -88,6 +89,43 @@ func TestStillCameraTellsNothing(t *testing.T) {
 	}
 	if o := arrange(files); math.Abs(o.Confidence-1.0/6) > 1e-9 {
 		t.Errorf("confidence %.3f: %v", o.Confidence, o.Why)
+	}
+}
+
+// TestUnrelatedMomentsAreNotSure: pictures that have nothing in common, as of
+// another view each, must not look like an order.
+func TestUnrelatedMomentsAreNotSure(t *testing.T) {
+	r := rand.New(rand.NewPCG(1, 2))
+	view := func() [][]byte {
+		first, second := make([]byte, smallWidth*smallHeight), make([]byte, smallWidth*smallHeight)
+		var blocks [16 * 9]byte
+		for i := range blocks {
+			blocks[i] = byte(r.IntN(256))
+		}
+		for i := range first {
+			first[i] = blocks[i/smallWidth/10*16+i%smallWidth/10]
+			second[i] = first[i] ^ byte(r.IntN(4)) // a step within the shot
+		}
+		return [][]byte{first, second}
+	}
+	bands := func() []float64 {
+		list := make([]float64, earBands)
+		for i := range list {
+			list[i] = -60 + 40*r.Float64()
+		}
+		return list
+	}
+	for range 200 {
+		files := make([]ends, 2+r.IntN(4))
+		for i := range files {
+			files[i] = plainEnds(fmt.Sprint(i))
+			files[i].head, files[i].tail = view(), view()
+			files[i].headSound, files[i].tailSound = bands(), bands()
+			files[i].headMoves, files[i].tailMoves = 2, 2
+		}
+		if o := arrange(files); o.Sure() {
+			t.Fatalf("confidence %.3f: %v", o.Confidence, o.Why)
+		}
 	}
 }
 

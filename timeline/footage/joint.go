@@ -78,6 +78,7 @@ const (
 	weightFormat     = 1.5
 	weightPictureMax = 6.0
 	weightSoundMax   = 2.5
+	weightAlike      = 0.6
 )
 
 func weigh(a, b ends, pictures, sounds float64) link {
@@ -128,9 +129,14 @@ func weigh(a, b ends, pictures, sounds float64) link {
 	default:
 		add(picture, "the pictures are alike")
 	}
-	heard := soundEvidence(a, b, sounds)
-	add(heard, "the sound goes on")
-	l.continuous = fits || joined && heard >= 0
+	heard, sounded := soundEvidence(a, b, sounds)
+	switch {
+	case sounded:
+		add(heard, "the sound goes on")
+	default:
+		add(heard, "the sound is alike")
+	}
+	l.continuous = fits || joined && heard > -weightAlike/4
 	add(stampEvidence(a.created, b.created, a.length, weightStamp), "the camera's clock says so")
 	if a.created.IsZero() || b.created.IsZero() {
 		add(stampEvidence(a.written, b.written, 0, weightWritten), "the files were written in that order")
@@ -190,38 +196,48 @@ func greyDistance(p, q []byte) float64 {
 // scene at rest, in grey values (measured on x264 at usual quality).
 const greyNoise = 0.7
 
-// pictureEvidence asks whether the step over the joint is as small as the steps
-// beside it, against the step between unrelated moments. Steps within a shot are
-// taken as exponential, those between moments as Erlang of order three, which is
-// small near zero.
+// pictureEvidence asks whether the step over the joint is like the steps beside
+// it, or like the step between unrelated moments.
 func pictureEvidence(a, b ends, typical float64) (score float64, joined bool) {
 	d, ok := pictureDistance(a, b)
 	if !ok || typical == 0 {
 		return 0, false
 	}
-	step := greyNoise
+	step := 1.0
 	for _, pair := range [][][]byte{a.tail, b.head} {
+		beside := greyNoise
 		if len(pair) == 2 {
-			step = max(step, greyDistance(pair[0], pair[1]))
+			beside = max(beside, greyDistance(pair[0], pair[1]))
 		}
+		step *= math.Sqrt(beside)
 	}
-	return stepEvidence(d, step, typical, weightPictureMax)
+	return stepEvidence(max(d, greyNoise), step, typical, weightPictureMax)
 }
 
+// stepSpread is how much steps within a shot differ from one to the next, as the
+// standard deviation of their logarithm.
+const stepSpread = 0.6
+
+// stepEvidence is the logarithm of a likelihood ratio: the density of a distance
+// within a shot, log-normal around the steps beside it, over that between
+// moments, Erlang of order four, which is small near zero.
 func stepEvidence(d, step, typical, most float64) (score float64, joined bool) {
 	if typical <= 2*step {
 		return 0, false // everything is alike: nothing can be told
 	}
-	mean := 1.2 * step
-	within := math.Exp(-d/mean) / mean
-	third, near := typical/3, max(d, step/10)
-	between := near * near / (2 * third * third * third) * math.Exp(-d/third)
-	if score = math.Log(within / between); score > 0 {
-		return min(score, most), d <= 2.5*step
+	d = max(d, step/4)
+	off := math.Log(d/step) / stepSpread
+	within := math.Exp(-off*off/2) / (d * stepSpread * math.Sqrt(2*math.Pi))
+	quarter := typical / 4
+	between := math.Pow(d/quarter, 3) / (6 * quarter) * math.Exp(-d/quarter)
+	score = math.Log(within / between)
+	if joined = score > 0 && d <= 2.5*step; joined {
+		return min(score, most), true
 	}
-	// Not a step within a shot. After a pause the view is still more alike than
-	// between other moments, which counts a little.
-	return max(-1, min(1, 1-d/typical)), false
+	// Not a step within a shot. After a pause the view may still be more alike
+	// than between other moments; a camera that pans comes back to the same view
+	// at other times, too, so that counts little.
+	return weightAlike * max(-1, 1-d/typical), false
 }
 
 // soundDistance is the root mean square of the differences in all bands, dB.
@@ -240,13 +256,15 @@ func bandDistance(p, q []float64) float64 {
 	return math.Sqrt(sum / float64(len(p)))
 }
 
-// soundEvidence does for the sound what pictureEvidence does for the picture;
-// unlike pictures, sounds that differ say little.
-func soundEvidence(a, b ends, typical float64) float64 {
+// soundEvidence does for the sound what pictureEvidence does for the picture, at
+// half the weight: a hall sounds alike at many times, and one whistle at a joint
+// makes it differ.
+func soundEvidence(a, b ends, typical float64) (score float64, joined bool) {
 	d, ok := soundDistance(a, b)
 	if !ok || typical == 0 {
-		return 0
+		return 0, false
 	}
-	score, _ := stepEvidence(d, max(1, a.tailMoves, b.headMoves), typical, weightSoundMax)
-	return max(-0.5, score/2)
+	step := math.Sqrt(max(1, a.tailMoves) * max(1, b.headMoves))
+	score, joined = stepEvidence(max(d, 1), step, typical, 2*weightSoundMax)
+	return score / 2, joined
 }
