@@ -36,7 +36,7 @@ func lineHeight(width, height int) int {
 func Bar(width, height int, c Caption) *image.RGBA {
 	h := lineHeight(width, height)
 	lines := 1
-	if width < 20*h && (c.Kind != "" || c.Skater != "") && (c.place() != "" || c.Score != "" || c.Clock != "") {
+	if (width < 20*h || width < height) && (c.Kind != "" || c.Skater != "") && (c.place() != "" || c.Score != "" || c.Clock != "") {
 		lines = 2
 	}
 	img := image.NewRGBA(image.Rect(0, 0, width, lines*h))
