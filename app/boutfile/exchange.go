@@ -15,9 +15,14 @@ func (f *File) Import(path string) (Report, error) {
 	if err != nil {
 		return Report{}, fault("import", path, err)
 	}
+	return f.ImportFrom(path, data)
+}
+
+// ImportFrom is Import of what was already read; name says where it came from.
+func (f *File) ImportFrom(name string, data []byte) (Report, error) {
 	in, err := timeline.ImportJSON(data)
 	if err != nil {
-		return Report{}, &Fault{Doing: "import", Path: path, What: err}
+		return Report{}, &Fault{Doing: "import", Path: name, What: err}
 	}
 	if in.What == timeline.ExchangeHistory {
 		f.mu.Lock()
@@ -28,7 +33,7 @@ func (f *File) Import(path string) (Report, error) {
 		return f.takeIn(in.Edits)
 	}
 	changes := in.Changes()
-	_, edits, err := f.Apply("import "+filepath.Base(path), changes...)
+	_, edits, err := f.Apply("import "+filepath.Base(name), changes...)
 	if err != nil {
 		return Report{}, fault("import into", f.path, err)
 	}

@@ -7,6 +7,7 @@ import (
 	"testing"
 
 	"whistlecut/timeline"
+	"whistlecut/timeline/simulate"
 )
 
 func TestBackup(t *testing.T) {
@@ -158,5 +159,28 @@ func TestExportAndImport(t *testing.T) {
 	wantFault(t, err, os.ErrNotExist)
 	if err := f.Export(filepath.Join(folder, "none", "x.json"), timeline.ExchangeTags); !errors.Is(err, os.ErrNotExist) {
 		t.Errorf("export into no folder: %v", err)
+	}
+}
+
+// TestSimulatedBoutRoundTrip stores a whole simulated bout, exports it and reads
+// it into another file: nothing of a real bout's size and kinds may be refused.
+func TestSimulatedBoutRoundTrip(t *testing.T) {
+	folder := t.TempDir()
+	facts := simulate.Play(4, simulate.Options{}).Facts()
+	f := mustCreate(t, filepath.Join(folder, "a.bout"))
+	mustApply(t, f, "staged", timeline.FactsChanges(facts)...)
+	if len(facts.Tags) < 20 {
+		t.Fatalf("the bout has only %d tags", len(facts.Tags))
+	}
+	for _, what := range []string{timeline.ExchangeFacts, timeline.ExchangeTags} {
+		out := filepath.Join(folder, what+".json")
+		if err := f.Export(out, what); err != nil {
+			t.Fatal(err)
+		}
+		g := mustCreate(t, filepath.Join(t.TempDir(), "b.bout"))
+		if _, err := g.Import(out); err != nil {
+			t.Fatal(err)
+		}
+		same(t, "tags", f.Log().Facts().Tags, g.Log().Facts().Tags)
 	}
 }
