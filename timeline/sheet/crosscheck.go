@@ -27,7 +27,7 @@ func Check(s Sheet, b timeline.Bout, f timeline.Facts) Report {
 	c.outs()
 	c.lineups()
 	c.durations()
-	c.fold(selfCheck(s, f.Rules, c.roster))
+	c.fold(selfCheck(c.aligned(), f.Rules, c.roster, len(b.Jams) > 0))
 	c.finish()
 	return c.report
 }
@@ -44,8 +44,11 @@ type checker struct {
 	pairs   [2][]pair
 	entries [2][]*entry
 	byJam   [2]map[int]*entry // the entry paired with a jam
-	report  Report
-	found   []*Finding
+	// untagged are period and number of jams on both score sheets that nobody
+	// tagged, highest first.
+	untagged [][2]int
+	report   Report
+	found    []*Finding
 }
 
 // rosterOf is who may be fielded: the sheet's roster, else the bout's; nil when
@@ -130,6 +133,33 @@ func (c *checker) compared(agrees bool) {
 	}
 }
 
+// aligned is the sheet with its score rows numbered as the jams they were paired
+// with, and without rows that have no jam: what the sheet is to be checked in
+// itself as, so that one missing row does not set all rows below it against the
+// other team's.
+func (c *checker) aligned() Sheet {
+	s := c.s
+	if !c.logged || len(c.sheet[0])+len(c.sheet[1]) == 0 {
+		return s
+	}
+	s.Rows = nil
+	for i := range c.entries {
+		for _, e := range c.entries[i] {
+			if e.jam < 0 && c.logged && len(c.b.Jams) > 0 && e.open == 0 && len(e.drafts) > 0 {
+				continue
+			}
+			for _, r := range e.line.rows {
+				x := *r
+				if e.jam >= 0 {
+					x.Period, x.Jam = c.b.Jams[e.jam].Period, c.b.Jams[e.jam].Number
+				}
+				s.Rows = append(s.Rows, x)
+			}
+		}
+	}
+	return s
+}
+
 // fold drops what the sheet contradicts itself in where a finding explains it,
 // and adds the rest: there tags and sheet agree, yet the entry can't be so.
 func (c *checker) fold(self []Finding) {
@@ -164,24 +194,18 @@ func touch(a, b []string) bool {
 	return false
 }
 
-// jamOf finds the jam that the paper's period and number mean: what the score
-// rows of both sides were paired with, else the jam of that number; -1 unknown.
+// jamOf finds the jam that another table's period and number mean; -1 unknown.
+// Jams that both score sheets have and nobody tagged are not counted by the
+// tags, so later ones bear higher numbers on paper.
 func (c *checker) jamOf(period, jam int) int {
-	if jam == 0 {
-		return -1
-	}
-	var by [2]int
-	for i := range by {
-		by[i] = -1
-		for _, e := range c.entries[i] {
-			if e.line.period == period && e.line.jam == jam && e.jam >= 0 {
-				by[i] = e.jam
-				break
-			}
+	for _, u := range c.untagged {
+		switch {
+		case u[0] != period:
+		case u[1] == jam:
+			return -1
+		case u[1] < jam:
+			jam--
 		}
-	}
-	if by[0] >= 0 && by[0] == by[1] {
-		return by[0]
 	}
 	for i, j := range c.b.Jams {
 		if j.Period == period && j.Number == jam {
@@ -230,6 +254,9 @@ func rowKey(side timeline.Side, period, jam int) string {
 }
 
 func rowsKey(side timeline.Side, period int) string { return fmt.Sprintf("rows/%s/%d", side, period) }
+
+// totalKey is a side's displayed total: whatever changes its score explains it.
+func totalKey(side timeline.Side) string { return "total/" + side.String() }
 
 func lineupKey(side timeline.Side, period, jam int) string {
 	return fmt.Sprintf("lineup/%s/%d/%d", side, period, jam)

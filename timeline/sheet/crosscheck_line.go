@@ -59,7 +59,13 @@ func (c *checker) draft(e *entry, f Finding, touches ...string) *Finding {
 	f.Table, f.Side = KindScore, e.side
 	f.Period, f.Jam = e.line.period, e.line.jam
 	for _, t := range touches {
+		if t == "points" {
+			f.touches = append(f.touches, totalKey(e.side))
+		}
 		f.touches = append(f.touches, rowKey(e.side, e.line.period, e.line.jam)+"/"+t)
+		if e.jam >= 0 {
+			f.touches = append(f.touches, rowKey(e.side, c.b.Jams[e.jam].Period, c.b.Jams[e.jam].Number)+"/"+t)
+		}
 	}
 	p := c.add(f, e.jam)
 	e.drafts = append(e.drafts, p)

@@ -2,6 +2,7 @@ package sheet
 
 import (
 	"fmt"
+	"sort"
 	"strconv"
 
 	"whistlecut/timeline"
@@ -19,6 +20,12 @@ func (c *checker) extraRows() {
 			}
 		}
 	}
+	defer func() {
+		sort.Slice(c.untagged, func(i, j int) bool {
+			a, b := c.untagged[i], c.untagged[j]
+			return a[0] > b[0] || a[0] == b[0] && a[1] > b[1]
+		})
+	}()
 	used := [2]map[int]bool{{}, {}}
 	for i, side := range timeline.Sides {
 		for _, n := range extra[i] {
@@ -37,6 +44,7 @@ func (c *checker) extraRows() {
 				c.leaveOpen(e, &u)
 				if mate >= 0 {
 					c.leaveOpen(c.entries[1-i][mate], &u)
+					c.untagged = append(c.untagged, [2]int{e.line.period, e.line.jam})
 				} else {
 					u.Side = side
 				}
@@ -177,7 +185,7 @@ func (c *checker) missingRows() {
 		}
 		for _, s := range sides {
 			f.Stake[s.Index()] = -c.span(j, s.Index()).Low
-			f.touches = append(f.touches, rowsKey(s, f.Period), rowKey(s, f.Period, f.Jam))
+			f.touches = append(f.touches, totalKey(s), rowsKey(s, f.Period), rowKey(s, f.Period, f.Jam))
 		}
 		f.Tags = strconv.Itoa(c.span(j, 0).Low) + " : " + strconv.Itoa(c.span(j, 1).Low)
 		f.Text = fmt.Sprintf("Jam %d of period %d has no row on the sheet of %s.", f.Jam, f.Period, sideNames(sides))

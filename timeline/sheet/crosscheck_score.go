@@ -296,7 +296,7 @@ func (c *checker) swapFinding(jams []int) {
 			if f.Period == 0 {
 				f.Period, f.Jam = e.line.period, e.line.jam
 			}
-			f.touches = append(f.touches, rowKey(side, e.line.period, e.line.jam))
+			f.touches = append(f.touches, totalKey(side), rowKey(side, e.line.period, e.line.jam), rowKey(side, c.b.Jams[j].Period, c.b.Jams[j].Number))
 			f.From = append(f.From, fromRow(e.line))
 		}
 	}

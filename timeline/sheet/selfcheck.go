@@ -14,7 +14,7 @@ func SelfCheck(s Sheet, rules timeline.RuleSet) Report {
 	f := timeline.Facts{Rules: rules}
 	roster := [2]map[timeline.Number]bool{rosterOf(s, f, timeline.Home), rosterOf(s, f, timeline.Away)}
 	var found []*Finding
-	for _, x := range selfCheck(s, rules, roster) {
+	for _, x := range selfCheck(s, rules, roster, false) {
 		found = append(found, &x)
 	}
 	var r Report
@@ -41,17 +41,90 @@ type selfChecker struct {
 	seen map[string]bool
 }
 
-func selfCheck(s Sheet, rules timeline.RuleSet, roster [2]map[timeline.Number]bool) []Finding {
+// selfCheck runs all checks; beside checks only what a cross-check does not do
+// itself (it explains slips of the totals with their causes).
+func selfCheck(s Sheet, rules timeline.RuleSet, roster [2]map[timeline.Number]bool, beside bool) []Finding {
 	c := &selfChecker{s: s, rules: rules, roster: roster, seen: map[string]bool{}}
 	for i, side := range timeline.Sides {
 		c.lines[i] = lines(s.Rows, side)
+		c.byLineups(i, side)
 	}
 	c.pairing()
-	c.arithmetic()
+	c.arithmetic(beside)
 	c.combinations()
 	c.fielding()
 	c.penaltySheet()
 	return c.found
+}
+
+// byLineups numbers a side's score rows by the line-ups that they align with, so
+// that a missing or doubled row is one finding and not one for each row below it.
+func (c *selfChecker) byLineups(i int, side timeline.Side) {
+	rows := c.lineupRows(side)
+	ls := c.lines[i]
+	if len(rows) == 0 || len(ls) == 0 {
+		return
+	}
+	pairs := alignLineups(ls, rows)
+	off, paired := 0, 0
+	for _, p := range pairs {
+		if p.a >= 0 && p.b >= 0 {
+			paired++
+			if ls[p.a].jam != rows[p.b].Jam {
+				off++
+			}
+		}
+	}
+	if off < 2 || paired < len(ls)/2 {
+		return
+	}
+	kept := ls[:0:0]
+	for n, p := range pairs {
+		switch {
+		case p.a < 0:
+		case p.b < 0 && n > 0 && pairs[n-1].a >= 0 && alike(ls[p.a], ls[pairs[n-1].a]):
+			f := c.row(CauseDoubledRow, side, ls[p.a], FieldJam)
+			f.Sheet, f.Tags = "row twice", "row once"
+			f.Text = fmt.Sprintf("The row of jam %d of period %d repeats the one before on the sheet of %s.", ls[p.a].jam, ls[p.a].period, side)
+			f.touches = append(f.touches, rowsKey(side, ls[p.a].period))
+			c.add(f)
+		default:
+			l := ls[p.a]
+			if p.b >= 0 {
+				l.period, l.jam = rows[p.b].Period, rows[p.b].Jam
+			}
+			kept = append(kept, l)
+		}
+	}
+	c.lines[i] = kept
+}
+
+func (c *selfChecker) lineupRows(side timeline.Side) []*Lineup {
+	var rows []*Lineup
+	for n := range c.s.Lineups {
+		if l := &c.s.Lineups[n]; l.Side == side && !l.StarPass {
+			rows = append(rows, l)
+		}
+	}
+	return rows
+}
+
+// alignLineups pairs score lines and line-up rows by jam and jammer.
+func alignLineups(ls []line, rows []*Lineup) []pair {
+	return align(len(ls), len(rows), func(a, b int) float64 {
+		d := 0.0
+		j := ls[a].row(0).Jammer
+		if j.State == timeline.CellKnown && rows[b].Jammer.Skater.State == timeline.CellKnown && j.Value != rows[b].Jammer.Skater.Value {
+			d += 1.5
+		}
+		if ls[a].jam != rows[b].Jam {
+			d += 0.75
+		}
+		if ls[a].period != rows[b].Period {
+			d += 1.5
+		}
+		return d
+	}, gap)
 }
 
 // add records a finding once.

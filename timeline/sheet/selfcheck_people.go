@@ -11,19 +11,13 @@ import (
 // line-up, boxed skaters left out or in another role, fouled-out skaters fielded.
 func (c *selfChecker) fielding() {
 	for i, side := range timeline.Sides {
-		var rows []*Lineup
-		for n := range c.s.Lineups {
-			if l := &c.s.Lineups[n]; l.Side == side && !l.StarPass {
-				rows = append(rows, l)
-			}
-		}
+		rows := c.lineupRows(side)
 		for _, l := range c.lines[i] {
-			for k, r := range l.rows {
+			for _, r := range l.rows {
 				if r.Jammer.State == timeline.CellKnown && unknownNumber(c.roster, side, r.Jammer.Value) {
 					f := c.row(CauseUnknown, side, l, FieldJammer, "jammer")
 					f.Skater, f.Sheet, f.Tags, f.From = r.Jammer.Value, string(r.Jammer.Value), "a number on the roster", froms(r.Jammer.From)
 					f.Text = fmt.Sprintf("Jammer %s of jam %d is on neither roster.", r.Jammer.Value, l.jam)
-					_ = k
 					c.add(f)
 				}
 			}
@@ -87,19 +81,7 @@ func (c *selfChecker) jammersFielded(i int, side timeline.Side, rows []*Lineup) 
 		r := l.row(0)
 		return r.Jammer.Value, r.Jammer.State == timeline.CellKnown
 	}
-	pairs := align(len(ls), len(rows), func(a, b int) float64 {
-		d := 0.0
-		if n, ok := jammer(ls[a]); ok && rows[b].Jammer.Skater.State == timeline.CellKnown && n != rows[b].Jammer.Skater.Value {
-			d += 1.5
-		}
-		if ls[a].jam != rows[b].Jam {
-			d += 0.75
-		}
-		if ls[a].period != rows[b].Period {
-			d += 1.5
-		}
-		return d
-	}, gap)
+	pairs := alignLineups(ls, rows)
 	for _, p := range pairs {
 		if p.a < 0 || p.b < 0 {
 			continue

@@ -9,7 +9,7 @@ import (
 
 // arithmetic: a row's trips make its jam total, jam totals carry the game total,
 // no trip scores more than the rules allow, and displayed totals agree.
-func (c *selfChecker) arithmetic() {
+func (c *selfChecker) arithmetic(beside bool) {
 	for i, side := range timeline.Sides {
 		var es []*entry
 		for _, l := range c.lines[i] {
@@ -21,6 +21,9 @@ func (c *selfChecker) arithmetic() {
 			for k, x := range e.rows {
 				r := e.line.rows[k]
 				c.tripMost(side, e.line, r)
+				if beside {
+					continue
+				}
 				if x.slip != 0 {
 					c.slipped(side, e.line, r, x)
 				}
@@ -129,7 +132,7 @@ func (c *selfChecker) displayed(i int, side timeline.Side, es []*entry) {
 		}
 		f := Finding{
 			Cause: CauseRunning, Table: KindScore, Period: t.Period, Side: side, Column: FieldGameTotal, From: froms(t.Points.From),
-			Sheet: strconv.Itoa(t.Points.Value), Tags: strconv.Itoa(sum), touches: []string{"row/" + side.String()},
+			Sheet: strconv.Itoa(t.Points.Value), Tags: strconv.Itoa(sum), touches: []string{totalKey(side)},
 		}
 		f.Text = fmt.Sprintf("The displayed total of %s is %d; the rows make %d.", what, t.Points.Value, sum)
 		c.add(f)
@@ -201,14 +204,30 @@ func (c *selfChecker) combinations() {
 	}
 }
 
+// mayHaveLostLate: lead can still be lost by a penalty after the call, before the
+// jam is over. Only a penalty sheet without one for the jammer rules that out.
+func (c *selfChecker) mayHaveLostLate(side timeline.Side, l line) bool {
+	if len(c.s.Penalties) == 0 {
+		return true
+	}
+	for _, p := range c.s.Penalties {
+		sure := p.Period.State == timeline.CellKnown && p.Jam.State == timeline.CellKnown
+		if p.Side == side && p.Skater.Value == l.rows[0].Jammer.Value && (!sure || p.Period.Value == l.period && p.Jam.Value == l.jam) {
+			return true
+		}
+	}
+	return false
+}
+
 // status checks the marks of one line.
 func (c *selfChecker) status(side timeline.Side, l line) {
 	first := l.rows[0]
 	lead, noLead := marked(first.Lead)
 	call, noCall := marked(first.Call)
 	lost, _ := marked(first.Lost)
+	touches := []string{"marks"}
 	report := func(cause Cause, f Field, sheet, want, text string) {
-		x := c.row(cause, side, l, f, "marks")
+		x := c.row(cause, side, l, f, touches...)
 		x.Sheet, x.Tags, x.Text = sheet, want, text
 		c.add(x)
 	}
@@ -216,7 +235,7 @@ func (c *selfChecker) status(side timeline.Side, l line) {
 	case noLead || noCall || !call:
 	case !lead:
 		report(CauseLead, FieldLead, "call, no lead", "lead with a call", fmt.Sprintf("Jam %d is called off without lead.", l.jam))
-	case lost:
+	case lost && !c.mayHaveLostLate(side, l):
 		report(CauseLost, FieldLost, "call after lost", "call or lost", fmt.Sprintf("Jam %d is called off after lead was lost.", l.jam))
 	}
 	if c.rules.Periods > 0 && l.period > c.rules.Periods && (lead || call) {
@@ -231,6 +250,7 @@ func (c *selfChecker) status(side timeline.Side, l line) {
 		ni, open := marked(r.NI)
 		sum, known := tripSum(r)
 		if !open && ni && known && sum > 0 && !c.overtime(l) && !c.rules.LapJammerInitial {
+			touches = []string{"marks", "points"}
 			report(CauseNI, FieldNI, "NI and points", "one of them", fmt.Sprintf("Jam %d has points in a row marked as without a completed initial trip.", l.jam))
 		}
 	}

@@ -1,0 +1,429 @@
+package plant
+
+import (
+	"slices"
+
+	"whistlecut/timeline"
+)
+
+// tripDigit changes one trip. The totals follow, or the jam total alone does, or none.
+func (p *planter) tripDigit() (Planted, bool) {
+	k, side := p.pickJam(), p.pickSide()
+	rows := p.rows(k, side)
+	if len(rows) == 0 || !p.free(k, side, "points") {
+		return Planted{}, false
+	}
+	i := rows[p.rng.IntN(len(rows))]
+	r := &p.s.Rows[i]
+	var at []int
+	for n, t := range r.Trips {
+		if known(t) {
+			at = append(at, n)
+		}
+	}
+	if len(at) == 0 {
+		return Planted{}, false
+	}
+	n := at[p.rng.IntN(len(at))]
+	was := r.Trips[n].Value
+	v := p.rng.IntN(5)
+	if v == was {
+		return Planted{}, false
+	}
+	r.Trips[n].Value = v
+	switch p.rng.IntN(4) {
+	case 0: // the digit alone
+	case 1: // the jam total follows, the game total was taken from the scoreboard
+		r.JamTotal.Value += v - was
+	default:
+		r.JamTotal.Value += v - was
+		p.carry(i, v-was)
+	}
+	p.take(k, side, "points")
+	return p.made(k, side, "trip %d: %d for %d", n+2, v, was), true
+}
+
+// shifted moves a row's trips one column to the right.
+func (p *planter) shifted() (Planted, bool) {
+	k, side := p.pickJam(), p.pickSide()
+	rows := p.rows(k, side)
+	if len(rows) == 0 || !p.free(k, side, "points") {
+		return Planted{}, false
+	}
+	r := &p.s.Rows[rows[p.rng.IntN(len(rows))]]
+	sum := 0
+	for _, t := range r.Trips {
+		sum += t.Value
+	}
+	if sum == 0 {
+		return Planted{}, false // nothing that could be seen to have moved
+	}
+	blank := timeline.Cell[int]{State: timeline.CellBlank}
+	if len(r.Trips) > 1 && !known(r.Trips[0]) && p.coin() {
+		r.Trips = r.Trips[1:]
+	} else {
+		r.Trips = append([]timeline.Cell[int]{blank}, r.Trips...)
+	}
+	p.take(k, side, "points")
+	return p.made(k, side, "trips moved by a column"), true
+}
+
+// wrongJammer writes another skater of the team as jammer.
+func (p *planter) wrongJammer() (Planted, bool) {
+	k, side := p.pickJam(), p.pickSide()
+	rows := p.rows(k, side)
+	if len(rows) == 0 || !p.free(k, side, "jammer") {
+		return Planted{}, false
+	}
+	r := &p.s.Rows[rows[p.rng.IntN(len(rows))]]
+	other, ok := p.anyone(side)
+	for _, i := range rows {
+		if p.s.Rows[i].Jammer.Value == other {
+			ok = false
+		}
+	}
+	if !ok || r.Jammer.State != timeline.CellKnown {
+		return Planted{}, false
+	}
+	was := r.Jammer.Value
+	r.Jammer.Value = other
+	p.take(k, side, "jammer")
+	m := p.made(k, side, "jammer %s for %s", other, was)
+	m.Skater = other
+	return m, true
+}
+
+// anyone is a random skater of a roster who is not out of the game.
+func (p *planter) anyone(side timeline.Side) (timeline.Number, bool) {
+	r := p.s.Teams[side.Index()].Roster
+	if len(r) == 0 {
+		return "", false
+	}
+	n := r[p.rng.IntN(len(r))].Number.Value
+	for _, o := range p.s.Outs {
+		if o.Side == side && o.Skater.Value == n {
+			return "", false
+		}
+	}
+	return n, true
+}
+
+// swapped writes each team's line on the other team's sheet.
+func (p *planter) swapped() (Planted, bool) {
+	k := p.pickJam()
+	h, a := p.rows(k, timeline.Home), p.rows(k, timeline.Away)
+	if len(h) == 0 || len(a) == 0 || !p.alone(k, timeline.Home) || !p.alone(k, timeline.Away) {
+		return Planted{}, false
+	}
+	if p.s.Rows[h[0]].Jammer.Value == p.s.Rows[a[0]].Jammer.Value {
+		return Planted{}, false // with equal numbers nobody could tell
+	}
+	points := func(rows []int) (n int) {
+		for _, i := range rows {
+			n += p.s.Rows[i].JamTotal.Value
+		}
+		return n
+	}
+	ph, pa := points(h), points(a)
+	var before [2]int // game total before the jam
+	for i, rows := range [][]int{h, a} {
+		before[i] = p.s.Rows[rows[0]].GameTotal.Value - p.s.Rows[rows[0]].JamTotal.Value
+	}
+	after := [2]int{h[len(h)-1] + 1, a[len(a)-1] + 1}
+	for i := range p.s.Rows {
+		r := &p.s.Rows[i]
+		if r.Period == k.period && r.Jam == k.jam {
+			r.Side = r.Side.Other()
+		}
+	}
+	// What follows was added up from the swapped lines, or taken from the scoreboard.
+	total := [2]int{before[0], before[1]}
+	for _, i := range append(slices.Clone(h), a...) {
+		r := &p.s.Rows[i]
+		s := r.Side.Index()
+		total[s] += r.JamTotal.Value
+		r.GameTotal.Value = total[s]
+	}
+	if p.coin() {
+		for i, side := range timeline.Sides {
+			d := pa - ph
+			if i == 1 {
+				d = -d
+			}
+			for n := max(after[0], after[1]); n < len(p.s.Rows); n++ {
+				if r := &p.s.Rows[n]; r.Side == side && known(r.GameTotal) {
+					r.GameTotal.Value += d
+				}
+			}
+		}
+	}
+	p.takeLine(k, timeline.Home)
+	p.takeLine(k, timeline.Away)
+	return p.made(k, timeline.NoSide, "lines of both teams swapped"), true
+}
+
+// alone reports that nothing was planted in a line nor in its neighbours as wholes.
+func (p *planter) alone(k jamKey, side timeline.Side) bool {
+	if p.used[place(k, side, "any")] {
+		return false
+	}
+	for d := -2; d <= 2; d++ {
+		n := jamKey{k.period, k.jam + d}
+		for _, s := range timeline.Sides {
+			if p.used[place(n, s, "line")] {
+				return false
+			}
+		}
+	}
+	for _, d := range [...]int{-1, 1} {
+		if p.used[place(jamKey{k.period, k.jam + d}, side, "points")] {
+			return false
+		}
+	}
+	return true
+}
+
+func (p *planter) takeLine(k jamKey, side timeline.Side) {
+	for _, what := range [...]string{"line", "points", "jammer", "marks"} {
+		p.take(k, side, what)
+	}
+	for _, d := range [...]int{-1, 1} {
+		p.used[place(jamKey{k.period, k.jam + d}, side, "points")] = true
+	}
+}
+
+// wholeLine leaves a line out or writes it twice; on one sheet, or a missing one
+// on both.
+func (p *planter) wholeLine(double bool) (Planted, bool) {
+	k, side := p.pickJam(), p.pickSide()
+	both := !double && p.rng.IntN(4) == 0
+	sides := []timeline.Side{side}
+	if both {
+		sides = timeline.Sides[:]
+	}
+	for _, s := range sides {
+		if len(p.rows(k, s)) == 0 || !p.alone(k, s) {
+			return Planted{}, false
+		}
+	}
+	renumber, carry := p.coin(), p.coin()
+	for _, s := range sides {
+		p.cuts = append(p.cuts, cut{jamKey: k, side: s, double: double, renumber: renumber, carry: carry})
+		p.takeLine(k, s)
+	}
+	what := "line left out"
+	if double {
+		what = "line written twice"
+	}
+	m := p.made(k, side, "%s (renumbered %v, carried %v)", what, renumber, carry)
+	if both {
+		m.Side = timeline.NoSide
+	}
+	return m, true
+}
+
+// finish carries the whole-line changes out, last jam first, so that the numbers
+// of those before stay as they are.
+func (p *planter) finish() {
+	slices.SortFunc(p.cuts, func(a, b cut) int {
+		if a.period != b.period {
+			return b.period - a.period
+		}
+		return b.jam - a.jam
+	})
+	for _, c := range p.cuts {
+		rows := p.rows(c.jamKey, c.side)
+		points := 0
+		for _, i := range rows {
+			points += p.s.Rows[i].JamTotal.Value
+		}
+		last := rows[len(rows)-1]
+		step := -1
+		if c.double {
+			step = 1
+		}
+		if c.carry {
+			for n := last + 1; n < len(p.s.Rows); n++ {
+				if r := &p.s.Rows[n]; r.Side == c.side && known(r.GameTotal) {
+					r.GameTotal.Value += step * points
+				}
+			}
+		}
+		if c.renumber {
+			for n := last + 1; n < len(p.s.Rows); n++ {
+				if r := &p.s.Rows[n]; r.Side == c.side && r.Period == c.period && r.Jam > c.jam {
+					r.Jam += step
+				}
+			}
+		}
+		if c.double {
+			var again []timeline.JamRow
+			for _, i := range rows {
+				r := p.s.Rows[i]
+				r.Trips = slices.Clone(r.Trips)
+				if c.renumber {
+					r.Jam++
+				}
+				if c.carry {
+					r.GameTotal.Value += points
+				}
+				again = append(again, r)
+			}
+			p.s.Rows = slices.Insert(p.s.Rows, last+1, again...)
+			continue
+		}
+		for n := len(rows) - 1; n >= 0; n-- {
+			p.s.Rows = slices.Delete(p.s.Rows, rows[n], rows[n]+1)
+		}
+	}
+}
+
+// starPass credits trips to the other row of a star pass.
+func (p *planter) starPass() (Planted, bool) {
+	k, side := p.pickJam(), p.pickSide()
+	rows := p.rows(k, side)
+	if len(rows) < 2 || !p.free(k, side, "points") || !p.free(k, side, "jammer") {
+		return Planted{}, false
+	}
+	a, b := &p.s.Rows[rows[0]], &p.s.Rows[rows[1]]
+	from, to := b, a
+	what := "the new jammer's trips credited to the first"
+	if p.coin() {
+		from, to, what = a, b, "the first jammer's trips credited to the new one"
+	}
+	any := false
+	for i, t := range from.Trips {
+		any = any || t.Value > 0 && (i >= len(to.Trips) || !known(to.Trips[i]))
+	}
+	if !any {
+		return Planted{}, false // zeros alone would show nothing
+	}
+	moved, n := 0, 0
+	one := p.coin()
+	for i := range from.Trips {
+		if !known(from.Trips[i]) || i < len(to.Trips) && known(to.Trips[i]) {
+			continue
+		}
+		if one && n > 0 {
+			break
+		}
+		for len(to.Trips) <= i {
+			to.Trips = append(to.Trips, timeline.Cell[int]{State: timeline.CellBlank})
+		}
+		to.Trips[i] = from.Trips[i]
+		from.Trips[i] = timeline.Cell[int]{State: timeline.CellBlank}
+		moved += to.Trips[i].Value
+		n++
+		if one && to.Trips[i].Value == 0 {
+			n = 0 // a trip without points shows nothing; take the next one as well
+		}
+	}
+	from.JamTotal.Value -= moved
+	to.JamTotal.Value += moved
+	if from == b {
+		a.GameTotal.Value += moved
+	} else {
+		a.GameTotal.Value -= moved
+	}
+	p.take(k, side, "points")
+	return p.made(k, side, "%s", what), true
+}
+
+// lead takes the lead mark away, adds one, or moves it to the other team.
+func (p *planter) lead() (Planted, bool) {
+	k, side := p.pickJam(), p.pickSide()
+	mine, other := p.rows(k, side), p.rows(k, side.Other())
+	if len(mine) == 0 || len(other) == 0 || !p.free(k, side, "marks") || !p.free(k, side.Other(), "marks") {
+		return Planted{}, false
+	}
+	a, b := &p.s.Rows[mine[0]].Lead, &p.s.Rows[other[0]].Lead
+	text := ""
+	switch {
+	case a.Value && p.coin():
+		a.Value, text = false, "lead mark left out"
+	case a.Value:
+		a.Value, b.Value, text = false, true, "lead mark on the other team's line"
+	case !b.Value || p.coin():
+		a.Value, text = true, "lead mark too many"
+	default:
+		return Planted{}, false
+	}
+	p.take(k, side, "marks")
+	p.take(k, side.Other(), "marks")
+	return p.made(k, side, "%s", text), true
+}
+
+// lost takes a lost mark away, or adds one to a jammer with lead: for a jammer
+// without lead the paper may go either way.
+func (p *planter) lost() (Planted, bool) {
+	k, side := p.pickJam(), p.pickSide()
+	rows := p.rows(k, side)
+	if len(rows) == 0 || !p.free(k, side, "marks") {
+		return Planted{}, false
+	}
+	r := &p.s.Rows[rows[0]]
+	if !r.Lead.Value {
+		return Planted{}, false
+	}
+	r.Lost = timeline.Known(!r.Lost.Value)
+	p.take(k, side, "marks")
+	text := "lost mark left out"
+	if r.Lost.Value {
+		text = "lost mark too many"
+	}
+	return p.made(k, side, "%s", text), true
+}
+
+// running makes a slip in a game total that is carried on, or taken back at once.
+func (p *planter) running() (Planted, bool) {
+	k, side := p.pickJam(), p.pickSide()
+	rows := p.rows(k, side)
+	if len(rows) == 0 || !p.free(k, side, "points") {
+		return Planted{}, false
+	}
+	for _, d := range [...]int{-1, 1} {
+		if p.used[place(jamKey{k.period, k.jam + d}, side, "running")] || p.used[place(jamKey{k.period, k.jam + d}, side, "line")] {
+			return Planted{}, false
+		}
+	}
+	i := rows[len(rows)-1]
+	r := &p.s.Rows[i]
+	d := [...]int{1, -1, 10, -10, 2, -2, 3}[p.rng.IntN(7)]
+	if !known(r.GameTotal) || r.GameTotal.Value+d < 0 {
+		return Planted{}, false
+	}
+	text := "carried on"
+	if p.coin() {
+		p.carry(i, d)
+	} else {
+		r.GameTotal.Value += d
+		text = "taken back"
+	}
+	p.take(k, side, "points")
+	p.take(k, side, "running")
+	return p.made(k, side, "game total off by %d, %s", d, text), true
+}
+
+// jamTotal makes a slip in a jam total; the game total follows or not.
+func (p *planter) jamTotal() (Planted, bool) {
+	k, side := p.pickJam(), p.pickSide()
+	rows := p.rows(k, side)
+	if len(rows) == 0 || !p.free(k, side, "points") {
+		return Planted{}, false
+	}
+	i := rows[p.rng.IntN(len(rows))]
+	r := &p.s.Rows[i]
+	d := 1 + p.rng.IntN(4)
+	if p.coin() {
+		d = -d
+	}
+	if len(r.Trips) == 0 || !known(r.JamTotal) || r.JamTotal.Value+d < 0 {
+		return Planted{}, false
+	}
+	r.JamTotal.Value += d
+	if p.coin() {
+		p.carry(i, d)
+	}
+	p.take(k, side, "points")
+	return p.made(k, side, "jam total off by %d", d), true
+}
