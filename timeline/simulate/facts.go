@@ -15,6 +15,8 @@ func (g *Game) Facts() timeline.Facts {
 		Info:  timeline.Info{Title: g.Teams[0].Name + " : " + g.Teams[1].Name, Venue: "simulated"},
 		Rules: g.Options.Rules, Teams: g.Teams, Tags: map[timeline.ID]timeline.Tag{},
 	}
+	// The rules as played: a shortened game has a shorter clock.
+	f.Rules.Periods, f.Rules.PeriodLength = g.Options.Periods, g.Options.PeriodLength
 	w := tagger{f.Tags}
 	for _, j := range g.Truth.Jams {
 		w.jam(j, g.Options.PassEvents)
