@@ -1,7 +1,6 @@
 package footage
 
 import (
-	"path/filepath"
 	"strings"
 	"time"
 )
@@ -107,6 +106,3 @@ func (i Info) Sound() (a Audio, ok bool) {
 	}
 	return i.Audio[0], true
 }
-
-// baseName is the file's name for error sentences.
-func baseName(path string) string { return filepath.Base(path) }

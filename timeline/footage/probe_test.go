@@ -170,6 +170,31 @@ func TestParseProbeIsTolerant(t *testing.T) {
 	}
 }
 
+func FuzzParsePackets(f *testing.F) {
+	f.Add("pts=0|duration=512|flags=K_\npts=1024|duration=512|flags=__|\n\npts=512|duration=512|flags=_D\n")
+	f.Add("key_frame=1|best_effort_timestamp=7|pkt_duration=N/A\n")
+	f.Add("pts=N/A|flags=K_\npts=-9223372036854775808|flags=K_\npts=9223372036854775807|duration=9|flags=__\n")
+	f.Fuzz(func(t *testing.T, text string) {
+		packets, err := parsePackets(strings.NewReader(text))
+		if err != nil {
+			return
+		}
+		frames, end, _ := framesOf(packets)
+		x := newIndex(Rational{1, 90000}, frames, end)
+		for i := range x.Len() {
+			if i > 0 && x.PTS(i) < x.PTS(i-1) {
+				t.Fatalf("frame %d is shown before the one before it", i)
+			}
+			if x.DecodeOrder(i) >= len(packets) {
+				t.Fatalf("frame %d is packet %d of %d", i, x.DecodeOrder(i), len(packets))
+			}
+		}
+		if x.Len() > 0 && x.Duration() <= 0 {
+			t.Fatalf("%d frames last %v", x.Len(), x.Duration())
+		}
+	})
+}
+
 func FuzzParseProbe(f *testing.F) {
 	f.Add([]byte(`{"streams":[{"index":0,"id":"0x1","codec_type":"video","width":2,"height":1,"sample_aspect_ratio":"4:3","time_base":"1/90000","tags":{"rotate":"90"}}],"format":{"start_time":"-0.1"}}`))
 	f.Add([]byte(`{"streams":[{"codec_type":"audio","sample_rate":"48000"}]}`))
