@@ -66,8 +66,15 @@ func (c *Cast) Update(s simulate.Scene) []Actor {
 	for i := range s.Skaters {
 		f := &s.Skaters[i]
 		m, fresh := c.motion(person{skater: f.SkaterRef})
-		m.follow(f.Pos, f.Heading, dt, jump || fresh)
-		m.pose(f.Stance, crouchFor(s.Phase, f), dt, jump || fresh)
+		heading, stance := f.Heading, f.Stance
+		if f.Where == simulate.OnBench {
+			stance = simulate.Sitting
+		}
+		if stance == simulate.Sitting {
+			heading = math.Atan2(-f.Pos.Y, -f.Pos.X*0.3) // seats face the track
+		}
+		m.follow(f.Pos, heading, dt, jump || fresh)
+		m.pose(stance, crouchFor(s.Phase, f), dt, jump || fresh)
 		c.actors = append(c.actors, Actor{
 			X: f.Pos.X, Y: f.Pos.Y, Heading: m.heading, Speed: m.speed,
 			Stride: m.stride, Fall: m.fall, Sit: m.sit, Crouch: m.crouch,

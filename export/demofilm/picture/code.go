@@ -40,7 +40,7 @@ func drawCode(f *Frame, number int) {
 // damaged.
 func ReadCode(luma []byte, stride, w, h int) (number int, ok bool) {
 	cell := codeCell(w)
-	if w < codeCells*cell || h < 2*cell || stride < w || len(luma) < stride*(h-1)+w {
+	if w < codeCells*cell || h < 2*cell || stride < w || h > len(luma) || stride > len(luma) || len(luma) < stride*(h-1)+w {
 		return 0, false
 	}
 	var word uint32

@@ -91,8 +91,8 @@ func upright(a *Actor, c, d float64) body {
 		b.knee[k] = along(joint{up: 1.55 - 0.25*a.Crouch + lift}, forward*0.55+0.3+0.35*a.Crouch, left*(wide*0.75+0.06), 0)
 		arm := -swing * (0.15 + 0.55*quick)
 		// Arms are held before the body: the number stays free.
-		b.elbow[k] = along(b.shoulder, 0.72+arm*0.3, left*0.8, -0.72)
-		b.hand[k] = along(b.elbow[k], 0.55+arm*0.5, -left*0.12, -0.2-0.45*(1-a.Crouch))
+		b.elbow[k] = along(b.shoulder, 0.72+arm*0.3, left*(0.8+0.22*math.Abs(d)), -0.72)
+		b.hand[k] = along(b.elbow[k], 0.55+arm*0.5, left*(0.2*math.Abs(d)-0.12), -0.2-0.45*(1-a.Crouch))
 	}
 	return b
 }

@@ -114,14 +114,12 @@ func (c *coverage) inscribe(n *inscription, x, y, height, narrow, turn float64, 
 	}
 	const unit = full / 255
 	for py := c.y0; py < c.y1; py++ {
-		row := c.acc[(py-c.y0)*c.stride:][:c.stride]
 		for px := c.x0; px < c.x1; px++ {
 			dx, dy := float64(px)+0.5-x, float64(py)+0.5-y
 			u := (dx*cos+dy*sin)*perPixel/narrow + float64(m.w)/2
 			v := (dy*cos-dx*sin)*perPixel + float64(m.h)/2
 			if a := m.smooth(u-0.5, v-0.5); a > 0 {
-				row[px-c.x0] += int32(a * unit)
-				row[px-c.x0+1] -= int32(a * unit)
+				c.spot(px-c.x0, py-c.y0, int32(a*unit))
 			}
 		}
 	}

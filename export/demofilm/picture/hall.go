@@ -54,7 +54,7 @@ func (h *Hall) texel(x, y, z float64) (tx, ty, perFoot float64) {
 	return az * h.scale, (h.top - (z-h.Place.Z)/d) * h.scale, h.scale / d
 }
 
-// paintSurfaces casts one ray per quarter of a texel at floor, stands and walls.
+// paintSurfaces casts several rays per texel at floor, stands and walls.
 func (h *Hall) paintSurfaces(pan *Frame) {
 	workers := runtime.GOMAXPROCS(0)
 	var group sync.WaitGroup
@@ -87,15 +87,19 @@ func (h *Hall) paintRows(t *Frame, y int) {
 
 func (h *Hall) texelTint(x, y int) tint {
 	var sum tint
-	const n = 2 // samples each way
-	for j := range n {
-		tan := h.top - (float64(y)+(float64(j)+0.5)/n)/h.scale
-		for i := range n {
-			az := h.azimuth + (float64(x)+(float64(i)+0.5)/n)/h.scale
+	const across = 2 // samples
+	up := 2
+	if tan := h.top - float64(y)/h.scale; tan > -0.35 && tan < 0 {
+		up = 5 // far lines on the floor are thinner than a texel
+	}
+	for j := range up {
+		tan := h.top - (float64(y)+(float64(j)+0.5)/float64(up))/h.scale
+		for i := range across {
+			az := h.azimuth + (float64(x)+(float64(i)+0.5)/across)/h.scale
 			sum = sum.plus(cast(h.Place, az, tan))
 		}
 	}
-	return sum.times(1.0 / (n * n))
+	return sum.times(1 / float64(across*up))
 }
 
 // tint is a colour in 0..255 before rounding.

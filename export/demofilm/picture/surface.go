@@ -2,6 +2,7 @@ package picture
 
 import (
 	"math"
+	"sync"
 
 	"whistlecut/timeline/simulate"
 )
@@ -18,6 +19,13 @@ const (
 	rowDepth      = 2.8
 	wallX         = 92.0
 	wallHeight    = 34.0
+)
+
+// The penalty box in feet, round the seats that package simulate uses.
+const (
+	boxY    = 38.6
+	boxHalf = 10.5
+	boxDeep = 2.6
 )
 
 var (
@@ -91,10 +99,26 @@ func floorTint(x, y, _ float64) (tint, bool) {
 	default:
 		c = trackTint(p)
 	}
+	if box, ok := boxTint(x, y); ok {
+		c = box
+	}
 	if math.Abs(p.D) < tapeHalf || math.Abs(p.D-width) < tapeHalf {
 		c = tintTape
 	}
-	return c.times(light(x, y) * (0.955 + 0.09*grain(x*0.35, y*0.35))), true
+	return c.times(lit(x, y)), true
+}
+
+// boxTint paints the penalty box on the floor: a frame round the seats of both
+// teams, which stand beyond the back straight, and a line between them.
+func boxTint(x, y float64) (tint, bool) {
+	dx, dy := math.Abs(x), math.Abs(y-boxY)
+	switch {
+	case dx > boxHalf+lineHalf || dy > boxDeep+lineHalf:
+		return tint{}, false
+	case dx > boxHalf-lineHalf || dy > boxDeep-lineHalf || dx < lineHalf:
+		return tintLine.times(0.9), true
+	}
+	return tint{58, 62, 70}, true
 }
 
 func trackTint(p simulate.Spot) tint {
@@ -104,26 +128,46 @@ func trackTint(p simulate.Spot) tint {
 	}
 	for _, m := range tenFootMarks {
 		// A mark keeps its width along the lane.
-		if math.Abs(simulate.Gap(m, s))*simulate.Stretch(s, p.D) < markHalf {
+		if d := math.Abs(m - s); d < 0.3 && d*simulate.Stretch(s, p.D) < markHalf {
 			return tintMark
 		}
 	}
 	return tintTrack
 }
 
-// light is the pools of the lamps on the floor.
-func light(x, y float64) float64 {
-	l := 0.78
-	for _, cx := range [3]float64{-34, 0, 34} {
-		for _, cy := range [2]float64{-20, 20} {
-			d2 := (x-cx)*(x-cx)/900 + (y-cy)*(y-cy)/500
-			l += 0.22 * math.Exp(-d2)
+// litFloor is the brightness of the floor foot by foot: pools of light under the
+// lamps, and a little unevenness.
+var litFloor = sync.OnceValue(func() []float64 {
+	grid := make([]float64, litW*litH)
+	for j := range litH {
+		for i := range litW {
+			x, y := float64(i)-litW/2, float64(j)-litH/2
+			l := 0.78
+			for _, cx := range [3]float64{-34, 0, 34} {
+				for _, cy := range [2]float64{-20, 20} {
+					l += 0.22 * math.Exp(-(x-cx)*(x-cx)/900-(y-cy)*(y-cy)/500)
+				}
+			}
+			grid[j*litW+i] = l * (0.955 + 0.09*grain(x*0.35, y*0.35))
 		}
 	}
-	return l
+	return grid
+})
+
+const litW, litH = 200, 120 // ft
+
+func lit(x, y float64) float64 {
+	grid := litFloor()
+	fx := min(litW-1.001, max(0, x+litW/2))
+	fy := min(litH-1.001, max(0, y+litH/2))
+	i, j := int(fx), int(fy)
+	tx, ty := fx-float64(i), fy-float64(j)
+	g := grid[j*litW+i:]
+	top, low := g[0]+(g[1]-g[0])*tx, g[litW]+(g[litW+1]-g[litW])*tx
+	return top + (low-top)*ty
 }
 
-func barrierTint(x, y, z float64) (tint, bool) {
+func barrierTint(x, _, z float64) (tint, bool) {
 	if z < 0 || z > barrierHeight || math.Abs(x) > wallX {
 		return tint{}, false
 	}
@@ -136,7 +180,6 @@ func barrierTint(x, y, z float64) (tint, bool) {
 	default:
 		c = c.times(0.8 + 0.2*z/barrierHeight)
 	}
-	_ = y
 	return c, true
 }
 
@@ -164,9 +207,7 @@ func wallTint(x, y, z float64) (tint, bool) {
 		return tintWall.times(0.45), true
 	}
 	c := tintWall.times(1.15 - 0.6*z/wallHeight)
-	along := x
 	if math.Abs(x) > wallX-0.1 {
-		along = y
 		if math.Abs(y) < 4 && z < 8 { // a double door
 			c = tint{30, 33, 38}
 			if math.Abs(y) < 0.12 {
@@ -174,8 +215,11 @@ func wallTint(x, y, z float64) (tint, bool) {
 			}
 		}
 	}
+	if math.Abs(x) > wallX-8 {
+		return c, true
+	}
 	// A row of lamps with their glow.
-	d2 := math.Pow(math.Remainder(along, 22)/2.4, 2) + math.Pow((z-26)/0.9, 2)
+	d2 := math.Pow(math.Remainder(x, 22)/2.4, 2) + math.Pow((z-26)/0.9, 2)
 	if d2 < 1 {
 		return tintLamp.times(0.9), true
 	}
