@@ -199,7 +199,7 @@ func (m *jam) moveReturning(k *skater) {
 	e := timeline.Event{What: timeline.EvReturns, Who: k.SkaterRef, Zone: m.zones[k.index]}
 	for _, o := range m.on {
 		// Who is past the front comes round from behind; jammers as a rule do.
-		if !o.onTrack() || o == k || o.role != timeline.Jammer && (k.role != timeline.Jammer || m.zones[o.index] == timeline.ZoneAhead) {
+		if !tracked(o) || o == k || o.role != timeline.Jammer && (k.role != timeline.Jammer || m.zones[o.index] == timeline.ZoneAhead) {
 			continue
 		}
 		ahead := m.leads(k, o)

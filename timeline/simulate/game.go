@@ -137,12 +137,13 @@ func (h *hall) moveAside(k *skater, step float64) {
 	switch k.mode {
 	case benched, gone:
 		goal := benchSpot(k.team, k.seat)
+		if k.v == 0 && k.w == 0 && k.face == 0 && k.d == goal.D {
+			return
+		}
 		if gap := Gap(k.s, goal.S); k.d < Width(k.s)+4 && (gap > 10 || gap < -10) {
 			goal.D = Width(k.s) + 7
 		}
-		if k.d != goal.D || k.s != goal.S {
-			k.walk(step, goal, 11)
-		}
+		k.walk(step, goal, 11)
 	case lining:
 		k.walk(step, h.startSpot(k), 12)
 	case leaving:

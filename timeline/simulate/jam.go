@@ -121,6 +121,7 @@ func (m *jam) step() {
 	m.findPasses()
 	m.findZones()
 	for _, y := range m.tallies {
+		m.noteChance(y)
 		m.tallyAbsent(y)
 	}
 	if m.steps%8 == 0 {

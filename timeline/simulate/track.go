@@ -36,9 +36,9 @@ type Spot struct{ S, D float64 }
 
 // Wrap brings a distance along the inside line into [0, InsideLap).
 func Wrap(s float64) float64 {
-	s = math.Mod(s, InsideLap)
-	if s < 0 {
-		s += InsideLap
+	s -= InsideLap * math.Floor(s/InsideLap)
+	if s < 0 || s >= InsideLap { // rounding
+		return 0
 	}
 	return s
 }

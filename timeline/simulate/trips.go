@@ -22,6 +22,8 @@ type tally struct {
 	held [4]bool
 	// free: no opportunity to pass her is left in this trip (3.3).
 	free [4]bool
+	// chance: there was an opposing blocker to pass at some time in the trip.
+	chance bool
 	// back: re-entered from the front: nothing counts until the next exit (3.2).
 	back   bool
 	missed [4]bool // not fielded
@@ -132,6 +134,20 @@ func (m *jam) tallyAbsent(y *tally) {
 	}
 }
 
+// noteChance remembers that the jammer, at the pack, has somebody to pass.
+func (m *jam) noteChance(y *tally) {
+	j := y.jammer
+	if y.chance || y.back || j.mode != playing || m.zones[j.index] != timeline.ZoneWithin {
+		return
+	}
+	for _, b := range m.on {
+		if b.team != y.side && b.role != timeline.Jammer && b.mode == playing && !y.trailing[b] &&
+			m.zones[b.index] != timeline.ZoneAhead && m.ahead[b.index][j.index] {
+			y.chance = true
+		}
+	}
+}
+
 // tallyReturn books who comes onto the track from the box: a blocker behind an
 // opposing jammer who is at the pack or on the way to it counts as not on the
 // track for the rest of the trip (2.5); blockers out of play behind a returning
@@ -139,6 +155,7 @@ func (m *jam) tallyAbsent(y *tally) {
 func (m *jam) tallyReturn(k *skater) {
 	if y := m.tallyOf(k); y != nil {
 		clear(y.trailing)
+		y.free = [4]bool{}
 		for _, b := range m.on {
 			if b.team != y.side && b.role != timeline.Jammer && b.mode == playing &&
 				m.ahead[k.index][b.index] && m.zones[b.index] == timeline.ZoneBehind {
@@ -212,7 +229,7 @@ func (m *jam) closeTrip(y *tally, jamOver bool) {
 			}
 			left++
 		}
-		if left == 0 && !jamOver {
+		if left == 0 && !y.chance && !jamOver {
 			// Nobody could be passed: those not on the track count all the same.
 			y.opened = true
 		}
@@ -225,6 +242,7 @@ func (m *jam) closeTrip(y *tally, jamOver bool) {
 	}
 	y.trips = append(y.trips, Trip{Number: len(y.trips) + 1, Start: m.time()})
 	y.got, y.held, y.free, y.opened = [4]bool{}, [4]bool{}, [4]bool{}, false
+	y.chance = false
 	clear(y.trailing)
 	clear(y.passed)
 }
@@ -257,6 +275,7 @@ func (m *jam) tallyStarPass(from, to *skater) {
 	if o.jammer.mode == playing && m.zones[o.jammer.index] != timeline.ZoneAhead && m.leads(o.jammer, from) {
 		// Behind the opposing jammer she is as one who came onto the track there (C3.3.J).
 		o.free[from.slot], o.trailing[from] = true, true
+		m.tallyAbsent(o)
 	}
 }
 
