@@ -7,10 +7,6 @@ import (
 	"time"
 )
 
-// visitTolerance is how far a stay in the box may be off what is owed before it is
-// reported: officials time by hand (common practice, no source).
-const visitTolerance = 3 * time.Second
-
 // visits follows every box visit through the jams: what it is for, when it
 // ended, and the jam time served (Rules 4.4). Where nobody tagged the release,
 // the rules' arithmetic gives it and the visit says so.
@@ -128,88 +124,6 @@ func (d *deriver) release(near int, p Place) (jam int, at time.Duration, timed b
 	return d.jamIndex[id], off, true
 }
 
-// serve asks the box arithmetic for the releases nobody tagged.
-func (d *deriver) serve() {
-	jams := make([]BoxJam, len(d.bout.Jams))
-	for i, j := range d.bout.Jams {
-		jams[i].Length = j.Duration
-		for n := range j.Sides {
-			w := j.Sides[n]
-			jams[i].NoJammer[n] = w.LineupTagged && w.Jammer.Number == "" && w.Jammer.Seen == Sure
-		}
-	}
-	ev := make([]BoxEvent, 0, 3*len(d.bout.Visits))
-	var left []BoxEvent
-	var jammers []*Visit
-	for i := range d.bout.Visits {
-		if d.bout.Visits[i].Role == Jammer {
-			jammers = append(jammers, &d.bout.Visits[i])
-		}
-	}
-	for i := range d.bout.Visits {
-		v := &d.bout.Visits[i]
-		if !v.InTimed || v.Skater.Number == "" {
-			continue
-		}
-		for _, id := range v.Penalties {
-			m := moment{v.InJam, v.In, true}
-			if p := d.momentOf(id); p.timed {
-				m = p
-			}
-			ev = append(ev, BoxEvent{Jam: m.jam, At: m.at, Skater: v.Skater, Role: v.Role, What: BoxPenalised, Penalty: id, Tags: []ID{id}})
-		}
-		if len(v.Penalties) == 0 {
-			ev = append(ev, BoxEvent{Jam: v.InJam, At: v.In, Skater: v.Skater, Role: v.Role, What: BoxPenalised, Tags: []ID{v.Tag}})
-		}
-		ev = append(ev, BoxEvent{Jam: v.InJam, At: v.In, Skater: v.Skater, Role: v.Role, What: BoxSits, Tags: []ID{v.Tag}})
-		if v.OutTimed {
-			left = append(left, BoxEvent{Jam: v.OutJam, At: leftAt(v, jammers), Skater: v.Skater, Role: v.Role, What: BoxLeaves, Tags: []ID{v.Tag}})
-		}
-	}
-	ev = append(ev, left...) // at one moment, sitting down comes before being freed by it
-	if len(ev) == 0 {
-		return
-	}
-	count := ServeBox(d.rules, jams, ev)
-	stays := map[SkaterRef][]BoxServed{}
-	for _, s := range count.Stays {
-		stays[s.Skater] = append(stays[s.Skater], s)
-	}
-	for i := range d.bout.Visits {
-		v := &d.bout.Visits[i]
-		for _, s := range stays[v.Skater] {
-			if s.InJam != v.InJam || s.In != v.In || !v.InTimed {
-				continue
-			}
-			v.Why = append(v.Why, s.Why...)
-			if !v.OutTimed && s.Released && d.lengthsKnown(v.InJam, s.OutJam) && (v.OutJam < 0 || v.OutJam == s.OutJam) {
-				v.OutJam, v.Out, v.OutTimed, v.Computed = s.OutJam, s.Out, true, true
-			}
-			if v.OutTimed && !v.Computed && s.Left && s.Remains > visitTolerance && d.lengthsKnown(v.InJam, v.OutJam) {
-				d.problem(Problem{
-					Kind: ProblemBox, Jam: d.bout.Jams[v.OutJam].ID, Side: v.Skater.Side, Tags: []ID{v.Tag}, Section: "4.4",
-					Text: fmt.Sprintf("%s leaves the box with %.0f s of her penalty time not served", v.Skater, s.Remains.Seconds()),
-				})
-			}
-			break
-		}
-	}
-}
-
-// leftAt is when a skater left, for the arithmetic: a jammer freed by the other's
-// sitting down leaves then, even if hands tagged her out a moment before.
-func leftAt(v *Visit, jammers []*Visit) time.Duration {
-	if v.Role != Jammer {
-		return v.Out
-	}
-	for _, o := range jammers {
-		if o.Skater.Side != v.Skater.Side && o.InTimed && o.InJam == v.OutJam && o.In > v.Out && o.In-v.Out <= visitTolerance {
-			return o.In
-		}
-	}
-	return v.Out
-}
-
 // lengthsKnown reports whether the jams from one to before the other have known lengths.
 func (d *deriver) lengthsKnown(from, to int) bool {
 	for i := from; i < to && i < len(d.bout.Jams); i++ {
@@ -222,10 +136,22 @@ func (d *deriver) lengthsKnown(from, to int) bool {
 
 // served sums the jam time of a visit: the clock runs only in jams (Rules 4.4).
 func (d *deriver) served(v *Visit) {
-	if !v.InTimed || !v.OutTimed || !d.lengthsKnown(v.InJam, v.OutJam) {
+	v.Served, v.Known = d.jamTime(v)
+	if !v.Known {
 		return
 	}
-	v.Known = true
+	text := fmt.Sprintf("served %.1f s of jam time; penalties owed: %.0f s", v.Served.Seconds(), v.Owed.Seconds())
+	if v.Computed {
+		text += "; nobody tagged the release, it follows from the rules"
+	}
+	v.Why = append(v.Why, Reason{Text: text, Section: "4.4", Tags: []ID{v.Tag}})
+}
+
+// jamTime is the jam time between sitting down and release.
+func (d *deriver) jamTime(v *Visit) (sum time.Duration, known bool) {
+	if !v.InTimed || !v.OutTimed || !d.lengthsKnown(v.InJam, v.OutJam) {
+		return 0, false
+	}
 	for i := v.InJam; i <= v.OutJam; i++ {
 		from, to := time.Duration(0), d.bout.Jams[i].Duration
 		if i == v.InJam {
@@ -234,13 +160,9 @@ func (d *deriver) served(v *Visit) {
 		if i == v.OutJam {
 			to = v.Out
 		}
-		v.Served += max(to-from, 0)
+		sum += max(to-from, 0)
 	}
-	text := fmt.Sprintf("served %.1f s of jam time; penalties owed: %.0f s", v.Served.Seconds(), v.Owed.Seconds())
-	if v.Computed {
-		text += "; nobody tagged the release, it follows from the rules"
-	}
-	v.Why = append(v.Why, Reason{Text: text, Section: "4.4", Tags: []ID{v.Tag}})
+	return sum, true
 }
 
 // seatedAtStart marks the jams that start while a visit lasts.

@@ -130,3 +130,40 @@ func TestExpulsion(t *testing.T) {
 		t.Errorf("fouls %+v, problems %+v", b.Fouls, b.Problems)
 	}
 }
+
+// 11 fouls out with two penalties at once: she sits at 40 s of jam 1 and serves
+// 20 s; 12 sits down for her before jam 2, where 40 s are left.
+func TestSubstituteServesTheRest(t *testing.T) {
+	m := threeJams()
+	m.penalty("p", "j1", Home, "11", "X", sec(30))
+	m.penalty("q", "j1", Home, "11", "B", sec(31))
+	visit := func(id ID, jam ID, who Number, at, out float64) {
+		tag := Tag{ID: id, Kind: KindBox, Place: InJam(jam, sec(at)), Side: Home, Who: Who{Number: who}, Box: &BoxInfo{Penal: []ID{"p", "q"}}}
+		if out > 0 {
+			tag.Box.Out = InJam(jam, sec(out))
+		}
+		m.add(tag)
+	}
+	visit("a", "j1", "11", 40, 60)
+	visit("b", "j2", "12", -10, 0)
+	b := Derive(m.f)
+	v := b.Visits[1]
+	if v.Owed != sec(40) || v.Out != sec(40) || v.OutJam != 1 || !v.Computed || len(b.Problems) > 0 {
+		t.Errorf("the substitute's visit %+v, problems %+v", v, b.Problems)
+	}
+	visit("b", "j2", "12", -10, 15)
+	if b := Derive(m.f); !hasProblem(b, ProblemBox, "j2") {
+		t.Errorf("she leaves with 25 s to serve, problems %+v", b.Problems)
+	}
+}
+
+// She leaves with 15 s to serve, is sent back, and owes just those: 25 + 15 = 40.
+func TestBackToTheBox(t *testing.T) {
+	m := threeJams()
+	m.penalty("p", "j1", Home, "11", "X", sec(1))
+	m.box("a", "j1", Home, "11", sec(5), outAt("j1", sec(20)))
+	m.box("b", "j1", Home, "11", sec(25), nil)
+	if v := Derive(m.f).Visits[1]; v.Out != sec(40) || !v.Computed {
+		t.Errorf("second visit %+v, want out at 40 s", v)
+	}
+}
