@@ -15,7 +15,7 @@ func numbers(ctx context.Context, r *ffmpeg.Runner, path string) (list []int, lo
 	sink := &codeSink{stride: codeWide, size: codeWide * codeHigh}
 	err = r.Run(ctx, ffmpeg.Job{
 		Args: []string{
-			"-xerror", "-err_detect", "explode", "-noautorotate", "-i", ffmpeg.Local(path), "-map", "0:v:0", "-fps_mode", "passthrough",
+			"-xerror", "-err_detect", "explode", "-noautorotate", "-i", ffmpeg.Local(path), "-map", "0:v:0", "-fps_mode", "passthrough", "-enc_time_base", "-1",
 			"-vf", fmt.Sprintf("crop=%d:%d:0:0,format=gray", codeWide, codeHigh), "-f", "rawvideo", "pipe:1",
 		},
 		Stdout: sink, Log: &said, Doing: "read the frame numbers of", Subject: path,

@@ -33,7 +33,7 @@ func x265Args(deep bool, rate string) []string {
 	}
 	return []string{
 		"-c:v", "libx265", "-preset", preset, "-crf", hevcQuality, "-forced-idr", "1",
-		"-x265-params", "fps="+rate+":aud=1:repeat-headers=1:open-gop=0:bframes=0:keyint=-1:scenecut=0:rc-lookahead=5:log-level=error",
+		"-x265-params", "fps=" + rate + ":aud=1:repeat-headers=1:open-gop=0:bframes=0:keyint=-1:scenecut=0:rc-lookahead=5:log-level=error",
 		"-f", "hevc",
 	}
 }

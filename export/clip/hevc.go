@@ -75,22 +75,6 @@ func (c *hevc) configFrom(sets paramSets) ([]byte, error) {
 	if len(sets.vps) != 1 || len(sets.sps) != 1 || len(sets.pps) != 1 {
 		return nil, fmt.Errorf("the encoder made %d sequence parameter sets", len(sets.sps))
 	}
-	for _, set := range c.parameterSets() {
-		var own *[][]byte
-		switch hevcType(set) {
-		case hevcVPS:
-			own = &sets.vps
-		case hevcSPS:
-			own = &sets.sps
-		default:
-			continue
-		}
-		same, err := withBuffers((*own)[0], set)
-		if err != nil {
-			return nil, err
-		}
-		*own = [][]byte{same}
-	}
 	return hevcConfig(sets, c.config[16], c.config[17], c.config[18])
 }
 
