@@ -85,6 +85,9 @@ func plainHashes(t *testing.T, f *File, p Picture) []uint64 {
 // comes with a decode of the whole film.
 func TestFramesAreExact(t *testing.T) {
 	for name := range films {
+		if os.Getenv("WHISTLECUT_SOAK") == "" && slices.Contains(alikeToSeek, name) {
+			continue
+		}
 		t.Run(name, func(t *testing.T) {
 			f := opened(t, name)
 			p := Picture{Width: 160, Height: 90, Format: Gray}
@@ -103,6 +106,10 @@ func TestFramesAreExact(t *testing.T) {
 		})
 	}
 }
+
+// alikeToSeek are films whose pictures are stored as in another one; they are
+// tried in a soak.
+var alikeToSeek = []string{"latesound", "mjpeg", "negative", "noedits", "opents", "rotated", "silent", "soundgap", "timecode"}
 
 // seekTargets are frames where seeking goes wrong first; in a soak, all.
 func seekTargets(x *Index) []int {
