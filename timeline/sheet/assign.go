@@ -55,7 +55,17 @@ const scoreThreshold = 1.2
 // blocksOf turns one segment into blocks: usually one; two where one table is
 // both score and line-ups, or a second table stands beside the first.
 func blocksOf(seg segment, z zone, hint Kind) []Block {
-	cols := append(append([]headCol(nil), seg.shared...), seg.cols...)
+	var cols []headCol
+	for _, c := range seg.shared {
+		own := false // a jam column of its own goes before a neighbour's
+		for _, x := range seg.cols {
+			own = own || x.field() == c.field() && x.ev.fits(c.field()) > 0.5 && (c.field() == FieldJam || c.field() == FieldPeriod)
+		}
+		if !own {
+			cols = append(cols, c)
+		}
+	}
+	cols = append(cols, seg.cols...)
 	sort.SliceStable(cols, func(i, j int) bool { return cols[i].index < cols[j].index })
 	type try struct {
 		kind   Kind
@@ -183,6 +193,9 @@ func assign(cols []headCol, k Kind) ([]Column, float64) {
 			}
 			if (k == KindPenalties || k == KindBox || k == KindRoster) && f == FieldJammer {
 				continue
+			}
+			if f == FieldJam && k != KindScore && k != KindLineups && k != KindClock {
+				x.sure = max(x.sure, x.base-0.1) // lists by skater do not count up
 			}
 			if k == KindPenalties && f == FieldTrip && x.n > 0 {
 				f, x.sure = FieldPenalty, x.sure*0.95

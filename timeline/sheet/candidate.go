@@ -14,6 +14,7 @@ type candidate struct {
 	field  Field
 	n      int     // trip, blocker or penalty number; 0 without
 	sure   float64 // 0..1
+	base   float64 // the same before looking at the cells
 	reason string
 }
 
@@ -88,6 +89,9 @@ func readings(heading string) []candidate {
 		}
 	}
 	single(meant, num, add)
+	if whole == "jam" || whole == "jams" {
+		add(candidate{field: FieldJamTotal, n: num, sure: 0.5, reason: "heading"}) // "Jam | Game" over the totals
+	}
 	out := make([]candidate, 0, len(best))
 	for _, c := range best {
 		out = append(out, c)
@@ -236,11 +240,11 @@ func tripReading(words []string, num int) (candidate, bool) {
 	switch {
 	case other > 0:
 	case num > 0 && num < 20 && len(kept) == 0:
-		return candidate{FieldTrip, num, 0.6, "number"}, true
+		return candidate{field: FieldTrip, n: num, sure: 0.6, reason: "number"}, true
 	case num > 0 && num < 20 && trip > 0 && !initial:
-		return candidate{FieldTrip, num, 1, "heading"}, true
+		return candidate{field: FieldTrip, n: num, sure: 1, reason: "heading"}, true
 	case initial && num <= 1:
-		return candidate{FieldTrip, 1, 0.9, "heading"}, true
+		return candidate{field: FieldTrip, n: 1, sure: 0.9, reason: "heading"}, true
 	}
 	return candidate{}, false
 }
@@ -312,7 +316,7 @@ func periodOf(text string) int {
 // overtimePeriod stands for a table headed "overtime": its jams continue the last period.
 const overtimePeriod = 99
 
-var periodWord = wordSet(`period periods periodo periode perioden half halbzeit halfte haelfte hz tiempo mitad parte manche prd per`)
+var periodWord = wordSet(`mt period periods periodo periode perioden half halbzeit halfte haelfte hz tiempo mitad parte manche prd per`)
 
 // kindOf reads a table's kind from a title; KindNone if it names none.
 func kindOf(text string) Kind {

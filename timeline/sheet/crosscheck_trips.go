@@ -105,7 +105,10 @@ func (c *checker) trips(e *entry, t line) {
 	starRow := (s.sp() == nil) != (t.sp() == nil)
 	credit := g.union() + 1
 	switch {
-	case starRow && (s.sp() == nil || t.sp() == nil):
+	case starRow && s.sp() == nil && !c.starRows():
+		c.unchecked(Unchecked{Table: KindScore, Period: s.period, Jam: s.jam, Side: e.side, Columns: []string{string(FieldStarPass)}, Why: "this sheet has no star-pass rows; the line holds both jammers' trips"}, e.jam)
+		c.unionDigits(e, t, g)
+	case starRow:
 		c.starRow(e, t, g)
 	case g.rows > 1 && straight > 0 && credit < apart[0]+apart[1]:
 		c.starCredit(e, t, g)
@@ -118,6 +121,16 @@ func (c *checker) trips(e *entry, t line) {
 			}
 		}
 	}
+}
+
+// starRows reports a sheet that has star-pass rows at all.
+func (c *checker) starRows() bool {
+	for _, r := range c.s.Rows {
+		if r.StarPass || r.Spacer {
+			return true
+		}
+	}
+	return false
 }
 
 // starRow: one paper has a star-pass row and the other not.

@@ -17,6 +17,7 @@ type evidence struct {
 	skater  float64 // up to four digits or letters with at least one digit
 	star    float64 // star-pass words, in a jam column
 	counts  float64 // numbers that are the one before plus one, or start at 1
+	steps   float64 // numbers that are the one before, or that plus one, or 1
 	rises   float64 // numbers not smaller than the one before
 	max     int
 	text    float64
@@ -29,7 +30,7 @@ const maxEvidenceRows = 400
 
 func gather(g Grid, c, first, last int) evidence {
 	var e evidence
-	var numbers, trips, marks, letters, times, skaters, stars, counts, rises, texts int
+	var numbers, trips, marks, letters, times, skaters, stars, counts, steps, rises, texts int
 	prev, seen := -1, map[string]bool{}
 	for r := first; r <= min(last, first+maxEvidenceRows); r++ {
 		e.rows++
@@ -48,6 +49,9 @@ func gather(g Grid, c, first, last int) evidence {
 			}
 			if n == prev+1 || n == 1 && prev != 0 {
 				counts++
+			}
+			if n == prev || n == prev+1 || n == 1 {
+				steps++
 			}
 			if n >= prev {
 				rises++
@@ -84,6 +88,7 @@ func gather(g Grid, c, first, last int) evidence {
 	e.time, e.skater, e.star, e.text = share(times), share(skaters), share(stars), share(texts)
 	if numbers > 0 {
 		e.counts, e.rises = float64(counts)/float64(numbers), float64(rises)/float64(numbers)
+		e.steps = float64(steps) / float64(numbers)
 	}
 	e.variety = len(seen)
 	return e
@@ -119,10 +124,14 @@ func (e evidence) fits(f Field) float64 {
 	}
 	switch f {
 	case FieldJam, FieldPenaltyJam, FieldOutJam:
-		if f == FieldJam && e.number+e.star > 0.9 && e.counts > 0.8 {
+		if f != FieldJam || e.number+e.star < 0.9 {
+			return 2*min(1, e.number+e.star) - 1
+		}
+		// Jam numbers stay, go up by one, or begin anew.
+		if e.steps > 0.8 {
 			return 1
 		}
-		return 2*min(1, e.number+e.star) - 1
+		return max(-1, 2.5*(e.steps-0.8))
 	case FieldPeriod:
 		if e.number > 0.9 && e.max <= 4 {
 			return 0.6

@@ -211,6 +211,16 @@ func settleTotals(cols []headCol, chosen []Column) {
 		chosen[jam].Field = FieldGameTotal
 		chosen[jam].Certainty = round2(math.Min(chosen[jam].Certainty, 0.8))
 		chosen[jam].Reason = "numbers that only rise"
+		// "Jam | Total": the column called "Jam" beside it holds the points.
+		for i, c := range cols {
+			if x, ok := c.reading(FieldJamTotal); ok && chosen[i].Field == FieldKeep && x.sure >= 0.4 {
+				setColumn(&chosen[i], FieldJamTotal, 0, x.sure, x.reason)
+				if c.ev.filled > 0 && cols[jam].ev.runs(c.ev) {
+					chosen[i].Certainty, chosen[jam].Certainty = 0.9, 0.9
+				}
+				break
+			}
+		}
 	case game >= 0 && jam < 0 && !rising(game) && cols[game].ev.filled >= 4 && cols[game].ev.rises < 0.8 && cols[game].ev.number > 0.8:
 		chosen[game].Field = FieldJamTotal
 		chosen[game].Certainty = round2(math.Min(chosen[game].Certainty, 0.7))

@@ -8,7 +8,7 @@ var vocabulary = map[Field][]string{
 	FieldPeriod: {
 		"period", "prd", "per", "half", "half time period", "period no",
 		"periodo", "tiempo", "mitad", "parte", "cuarto",
-		"periode", "mi temps", "manche",
+		"periode", "mi temps", "mt", "manche",
 		"halbzeit", "halfte", "haelfte", "hz", "abschnitt", "spielabschnitt",
 	},
 	FieldJam: {
@@ -24,7 +24,7 @@ var vocabulary = map[Field][]string{
 		"mannschaft", "verein", "seite",
 	},
 	FieldJammer: {
-		"jammer", "jammer no", "jammer number", "jmr", "jam skater", "jammers", "jr", "jammer num", "point scorer",
+		"jammer", "j no", "jammer no", "jammer number", "jmr", "jam skater", "jammers", "jr", "jammer num", "point scorer",
 		"anotadora", "anotador", "jammer dorsal", "dorsal jammer", "dorsal de jammer", "numero jammer", "no jammer", "jammer numero",
 		"jammeuse", "jammeur", "attaquante", "attaquant", "marqueuse", "no jammeuse", "numero jammeuse", "numero de jammeuse",
 		"jammerin", "jammerinnen", "jammer nummer", "nummer jammerin", "jammerin nr", "startnummer jammer", "angreiferin",
@@ -77,9 +77,9 @@ var vocabulary = map[Field][]string{
 	},
 	FieldGameTotal: {
 		"game total", "running total", "running score", "game score", "total score", "cumulative", "cumulative score", "bout total", "running", "game tot", "gt", "cumul", "score so far", "total so far", "overall", "game", "bout score", "cum", "match total", "progressive",
-		"total partido", "total acumulado", "acumulado", "acum", "marcador", "total del partido", "total juego", "puntuacion total", "puntos acumulados", "marcador acumulado", "total bout", "total encuentro", "tanteo", "total general", "acumulada", "parcial",
-		"total match", "cumule", "total cumule", "score total", "total partie", "total du match", "points cumules", "score cumule", "total general", "score courant", "total rencontre", "total en cours",
-		"gesamt", "spielstand", "gesamtpunkte", "zwischenstand", "laufend", "kumuliert", "gesamtstand", "stand", "spiel gesamt", "gesamtsumme", "punktestand", "gesamtpunktzahl", "spielsumme", "laufende summe", "summe gesamt", "aufgelaufen", "ges", "gesamtergebnis", "total spiel",
+		"total partido", "partido", "total acumulado", "acumulado", "acum", "marcador", "total del partido", "total juego", "puntuacion total", "puntos acumulados", "marcador acumulado", "total bout", "total encuentro", "tanteo", "total general", "acumulada", "parcial",
+		"total match", "match", "partie", "cumule", "total cumule", "score total", "total partie", "total du match", "points cumules", "score cumule", "total general", "score courant", "total rencontre", "total en cours",
+		"gesamt", "spiel", "spielstand", "gesamtpunkte", "zwischenstand", "laufend", "kumuliert", "gesamtstand", "stand", "spiel gesamt", "gesamtsumme", "punktestand", "gesamtpunktzahl", "spielsumme", "laufende summe", "summe gesamt", "aufgelaufen", "ges", "gesamtergebnis", "total spiel",
 	},
 	FieldStarPass: {
 		"star pass", "sp", "starpass", "star passed", "new jammer",

@@ -93,7 +93,7 @@ func (l rowLook) heading() bool {
 		data -= l.run
 	}
 	switch {
-	case l.sure < 0.75 || data > 0 && data >= l.matched:
+	case l.sure < 0.75 || 4*data > l.matched:
 		return false
 	case len(l.fields) >= 2 && 2*l.matched >= l.texts:
 		return true
