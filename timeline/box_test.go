@@ -222,6 +222,16 @@ var boxRuleRows = []boxRow{
 		want:   []wantStay{{who: "W1", out: 30, owed: 30}, {who: "W2", out: 35, owed: 30}, {who: "W3", out: 51, owed: 30}},
 	},
 	{
+		id: "standing a moment early frees it too", source: "Rules 2025, 4.4.1; marks are not exact to the second", jams: longJams(120),
+		events: boxEvents(penalisedAndSits(0, 0, "W1", 1), penalisedAndSits(0, 5, "W2", 1), moves(boxAt(0, 19.4, "W1", BoxStands)), penalisedAndSits(0, 19.6, "W3", 1)),
+		want:   []wantStay{{who: "W1", out: 30, owed: 30}, {who: "W2", out: 35, owed: 30}, {who: "W3", out: 49.6, owed: 30}},
+	},
+	{
+		id: "in the last seconds she stands, told or not", source: "Rules 2025, 4.4, 4.4.1", jams: longJams(120),
+		events: boxEvents(penalisedAndSits(0, 0, "W1", 1), penalisedAndSits(0, 5, "W2", 1), penalisedAndSits(0, 21, "W3", 1)),
+		want:   []wantStay{{who: "W1", out: 30, owed: 30}, {who: "W2", out: 35, owed: 30}, {who: "W3", out: 51, owed: 30}},
+	},
+	{
 		id: "the other team's seats are its own", source: "Rules 2025, 4.4.1", jams: longJams(120),
 		events: boxEvents(penalisedAndSits(0, 0, "W1", 1), penalisedAndSits(0, 5, "W2", 1), penalisedAndSits(0, 6, "R1", 1), penalisedAndSits(0, 7, "W", 1)),
 		want: []wantStay{

@@ -117,6 +117,14 @@ var editionRows = []editionRow{
 			jam ends`,
 	},
 	{
+		id: "2019 no lap on a penalised jammer", source: "Rules before 2019, 3.4: no lapping position until both are in the game", before: "2017", after: "2019", start: redWhite(),
+		script: `
+			R first trip
+			W penalised
+			R passes W
+			jam ends`,
+	},
+	{
 		id: "2019 unearned lap", source: "Rules before 2019, 3.1: a lap not earned can be earned by a re-pass", before: "2017", after: "2019", start: redWhite(), points: [2]int{1, 0},
 		script: `
 			R first trip

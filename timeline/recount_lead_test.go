@@ -198,6 +198,43 @@ var leadRows = []leadRow{
 			@9 jam ends`,
 	},
 	{
+		id: "2.2.2 in front without the star", source: "Rules 2025, 2.2.2, C4.3.C: lead only with the star back on", start: redWhite(), lead: Home, at: 8,
+		script: `
+			@2 R passes R1 W1 R2 W2 R3 W3 RP
+			@4 R1 passes R
+			@5 R passes WP             // every pass earned, R1 ahead
+			@6 R star off by opponent
+			@7 R passes R1
+			@8 R star on
+			@9 jam ends`,
+	},
+	{
+		id: "2.2.2 new jammer", source: "Rules 2025, 2.2.2: who received the star can never be lead", start: redWhite(),
+		script: `
+			@1 R within
+			@1.2 R star off by play
+			@1.4 R takes star
+			@1.6 R releases star to RP
+			@1.8 RP star on
+			@2 R passes RP
+			@2.2 R1 passes RP
+			@2.4 WP ahead
+			@3 RP passes R R1 R2 R3 W1 W2 W3
+			@6 jam ends`,
+		problems: 5, // RP was ahead of those already
+	},
+	{
+		id: "2.2.2 behind her initial trip", source: "Rules 2025, 2.2.2, 3.2: in from the front is no passing", start: redWhite(),
+		script: `
+			@2 R passes R1 W1 R2 W2 R3 W3 RP
+			@4 R1 passes R
+			@5 R passes WP
+			@6 R behind                // clockwise round to the front
+			@9 R ahead
+			@10 R within
+			@12 jam ends`,
+	},
+	{
 		id: "1.5.1 overtime", source: "Rules 2025, 1.5.1: no lead, points from the first trip", points: [2]int{4, 0},
 		start: JamStart{Skaters: redWhite().Skaters, Overtime: true},
 		script: `

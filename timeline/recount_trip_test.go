@@ -236,7 +236,75 @@ var ruleRows = []pointsRow{
 			R first trip
 			W3 off
 			WP penalised
+			WP out
 			R passes WP
+			jam ends`,
+	},
+	{
+		id: "penalised, not yet off the track", source: "Rules 2025, 3.3, 3.4: her own act holds it", start: redWhite(), red: 1,
+		script: `
+			R first trip
+			R passes W1
+			R penalised
+			W2 penalised
+			jam ends`,
+	},
+	{
+		id: "only opponents behind her", source: "Rules 2025, 3.3: nobody she could have passed", start: redWhite(), red: 4,
+		script: `
+			R passes W1 W2 W3 WP
+			R exits
+			R penalised              // on the way round
+			R sits
+			W1 off
+			W2 off
+			W3 off
+			WP behind                // out of play behind
+			R returns within
+			WP within
+			WP off
+			R exits
+			jam ends`,
+	},
+	{
+		id: "an opportunity missed", source: "Rules 2025, 3.3: she was among them before they left", start: redWhite(), red: 0,
+		script: `
+			R first trip
+			W1 off
+			W2 off
+			W3 off
+			WP off
+			R passes R1 R2
+			jam ends`,
+	},
+	{
+		id: "back on the trip before at the end", source: "Rules 2025, 3.2, 3.3", start: redWhite(), red: 4,
+		script: `
+			R first trip
+			R passes W1 W2 W3 WP
+			R exits
+			R within                 // from the front
+			WP ahead
+			jam ends`,
+	},
+	{
+		id: "out at the front without the star", source: "Rules 2025, 3.3: her own act, no opportunity is owed", start: redWhite(), red: 3,
+		script: `
+			R first trip
+			R passes W1 W2 W3
+			R star off
+			WP ahead
+			R exits
+			jam ends`,
+	},
+	{
+		id: "the new jammer has it in hand", source: "Rules 2025, 2.5, 3.3: held until it is on her helmet", start: redWhite(), red: 1,
+		script: `
+			R first trip
+			R passes W1
+			R star off
+			R releases star to RP
+			W2 penalised
 			jam ends`,
 	},
 	{
