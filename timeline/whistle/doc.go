@@ -1,0 +1,24 @@
+// Package whistle turns sound into whistle blasts and series of blasts: it hears
+// the officials.
+//
+// Start at Listener: write mono samples at Rate, close it, read the Result. It
+// streams: memory does not grow with the length of the sound, only with the
+// number of blasts found.
+//
+// How it hears. The sound is cut into short windows (stft.go). In every window
+// the narrow humps of the spectrum that stand out from their surroundings are
+// candidates (hump.go); humps that go on from window to window are a tone
+// (tone.go), whose envelope, followed at a finer time step, gives onsets and
+// offsets (edge.go). What a tone looks like over time and frequency (features.go)
+// is weighed by a trained judge (judge.go) that says how likely it is an
+// official's whistle and not music, an announcer, a finger whistle or a squeak.
+// Blasts of one sound at a steady beat are a series (series.go).
+//
+// What a series means in the bout (jam start, lead, end, penalty, timeout) is not
+// decided here: four blasts end a jam or open a timeout, and only the bout tells.
+//
+// Pitch: officials' whistles in halls have fundamentals of 2.3 to 4.0 kHz, most
+// below 3.3 kHz, rising 5 to 10 per cent in the first 50 ms, with the second
+// harmonic about 25 dB and the third about 20 dB below (measured on hall
+// recordings; common practice, no published source).
+package whistle
