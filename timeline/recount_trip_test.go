@@ -424,3 +424,33 @@ func TestTripsOfTheSheet(t *testing.T) {
 		t.Errorf("white %+v", w)
 	}
 }
+
+// TestRearmostPackSkater: told who is in the pack, only they decide at the jam's
+// end whether the jammer is ahead of the rearmost pack skater (Rules 2025, 3.3).
+func TestRearmostPackSkater(t *testing.T) {
+	events := scriptEvents(t, redWhite(), `
+		R first trip
+		R passes R1
+		WP ahead
+		@39 jam ends`)
+	told := func(pack ...string) []Event {
+		e := Event{At: 38 * time.Second, What: EvPack}
+		for _, n := range pack {
+			e.Pack = append(e.Pack, scriptRef(n))
+		}
+		return append(append([]Event(nil), events...), e)
+	}
+	for _, row := range []struct {
+		name   string
+		events []Event
+		want   int
+	}{
+		{"not told", events, 1},
+		{"R1 is in the pack", told("R1", "W1", "R2", "W2"), 1},
+		{"R1 is behind the pack", told("W1", "R2", "W2", "R3"), 0},
+	} {
+		if c := RecountEvents(drawn2025(), redWhite(), row.events); c.Sides[0].Points != row.want {
+			t.Errorf("%s: %d points, want %d", row.name, c.Sides[0].Points, row.want)
+		}
+	}
+}
