@@ -1,20 +1,28 @@
 package simulate
 
-import "sort"
+import (
+	"math"
+	"sort"
+)
 
 // film keeps where everybody was, in samples of every second tick of play that
 // moved them.
 type film struct {
 	tracks []track // skaters in roster order, home first, then the crew
+	last   int64   // tick of the last samples
 }
+
+// every is how many ticks lie between two samples of somebody who moves.
+const every = 2
 
 type track struct{ samples []sample }
 
 // sample is one person at one tick.
 type sample struct {
-	n          int64
-	s, d, face float64
-	flags      flags
+	n     int64
+	pos   Point
+	face  float64 // direction she faces, from +x
+	flags flags
 }
 
 type flags struct {
@@ -60,35 +68,38 @@ func flagsOf(k *skater) flags {
 
 func (f *film) open(h *hall) {
 	f.tracks = make([]track, len(h.skaters)+len(h.officials))
+	f.last = -every
 	f.shoot(h)
 }
 
-// shoot samples everybody at an even tick.
+// shoot samples everybody, unless it is too soon.
 func (f *film) shoot(h *hall) {
-	if h.n%2 != 0 {
+	if h.n < f.last+every {
 		return
 	}
+	before := f.last
+	f.last = h.n
 	for i, k := range h.skaters {
-		f.tracks[i].add(sample{h.n, k.s, k.d, k.face, flagsOf(k)})
+		f.tracks[i].add(sample{h.n, k.spot().Point(), Heading(k.s) + k.face, flagsOf(k)}, before)
 	}
 	for i, o := range h.officials {
-		f.tracks[len(h.skaters)+i].add(sample{n: h.n, s: o.s, d: o.d, face: o.face})
+		f.tracks[len(h.skaters)+i].add(sample{n: h.n, pos: Spot{o.s, o.d}.Point(), face: Heading(o.s) + o.face}, before)
 	}
 }
 
 // add appends a sample unless nothing changed; a first change after a rest
-// repeats the old place just before, so that nobody creeps through the rest.
-func (t *track) add(x sample) {
+// repeats the old place at the shot before, so that nobody creeps through the rest.
+func (t *track) add(x sample, before int64) {
 	if len(t.samples) == 0 {
 		t.samples = append(t.samples, x)
 		return
 	}
 	last := t.samples[len(t.samples)-1]
-	if last.s == x.s && last.d == x.d && last.face == x.face && last.flags == x.flags {
+	if last.pos == x.pos && last.face == x.face && last.flags == x.flags {
 		return
 	}
-	if x.n-last.n > 2 {
-		last.n = x.n - 2
+	if last.n < before {
+		last.n = before
 		t.samples = append(t.samples, last)
 	}
 	t.samples = append(t.samples, x)
@@ -104,38 +115,40 @@ func (f *film) close(n int64) {
 	}
 }
 
-// at is where somebody was at a moment counted in ticks, and how fast she moved
-// along and outwards (ft of inside line and ft per tick).
-func (t *track) at(n float64) (x sample, vs, vd float64) {
+// at is where somebody was at a moment counted in ticks, and how fast (ft per tick).
+func (t *track) at(n float64) (x sample, speed float64) {
 	i := sort.Search(len(t.samples), func(i int) bool { return float64(t.samples[i].n) > n }) - 1
 	if i < 0 {
-		return t.samples[0], 0, 0
+		return t.samples[0], 0
 	}
 	if i == len(t.samples)-1 {
-		return t.samples[i], 0, 0
+		return t.samples[i], 0
 	}
 	a, b := t.samples[i], t.samples[i+1]
 	span := float64(b.n - a.n)
 	if span <= 0 {
-		return b, 0, 0
+		return b, 0
 	}
 	u := (n - float64(a.n)) / span
-	// Slopes through the neighbours make the way smooth at any frame rate.
-	slope := func(j int) (float64, float64) {
-		lo, hi := max(j-1, 0), min(j+1, len(t.samples)-1)
-		p, q := t.samples[lo], t.samples[hi]
-		if q.n == p.n {
-			return 0, 0
-		}
-		return (q.s - p.s) / float64(q.n-p.n), (q.d - p.d) / float64(q.n-p.n)
-	}
-	as, ad := slope(i)
-	bs, bd := slope(i + 1)
+	ax, ay := t.slope(i)
+	bx, by := t.slope(i + 1)
 	x = a
-	x.s, vs = hermite(u, span, a.s, b.s, as, bs)
-	x.d, vd = hermite(u, span, a.d, b.d, ad, bd)
-	x.face = a.face + u*(b.face-a.face)
-	return x, vs, vd
+	var vx, vy float64
+	x.pos.X, vx = hermite(u, span, a.pos.X, b.pos.X, ax, bx)
+	x.pos.Y, vy = hermite(u, span, a.pos.Y, b.pos.Y, ay, by)
+	x.face = a.face + u*math.Remainder(b.face-a.face, 2*math.Pi)
+	return x, math.Hypot(vx, vy)
+}
+
+// slope is how fast somebody moves (ft per tick) at a sample, by its neighbours,
+// so that the way is smooth at any frame rate. Next to a rest she stands.
+func (t *track) slope(i int) (vx, vy float64) {
+	p, q := t.samples[max(i-1, 0)], t.samples[min(i+1, len(t.samples)-1)]
+	n := float64(q.n - p.n)
+	if n == 0 || n > 2*every+2 {
+		return 0, 0
+	}
+	return (q.pos.X - p.pos.X) / n, (q.pos.Y - p.pos.Y) / n
 }
 
 // hermite is the cubic through a and b with slopes da and db, at share u of the

@@ -128,7 +128,7 @@ func (m *jam) moveBlocker(k *skater) {
 	if gap > 15 {
 		speed = 15
 	}
-	k.drive(dt, clamp(speed, -6, 15)*Stretch(k.s, k.d), clamp(lane, 1, Width(k.s)-1), 11)
+	k.drive(dt, clamp(speed*Stretch(k.s, k.d), -6, 16), clamp(lane, 1, Width(k.s)-1), 11)
 }
 
 // keepApart pushes skaters sideways who would stand in each other.

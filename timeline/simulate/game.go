@@ -83,7 +83,7 @@ func (h *hall) enter() {
 				name:      s.Name, team: t, seat: i, up: true,
 				speed: clamp(1+0.06*h.rng.NormFloat64(), 0.85, 1.15),
 				skill: clamp(1+0.15*h.rng.NormFloat64(), 0.7, 1.4),
-				rash:  clamp(0.35+0.65*h.rng.ExpFloat64(), 0.35, 3.2),
+				rash:  clamp(0.25+0.75*h.rng.ExpFloat64(), 0.25, 4.5),
 			}
 			spot := benchSpot(t, i)
 			k.s, k.d = spot.S, spot.D

@@ -106,9 +106,9 @@ func (m *jam) holdTime(j, b *skater) float64 {
 			wall++
 		}
 	}
-	mean := (0.5 + 1.45*float64(wall)) * b.skill / j.skill
-	if len(m.tallyTrips(j)) == 1 {
-		mean *= 1.15
+	mean := (0.8 + 2.7*float64(wall)) * b.skill / j.skill
+	if len(m.tallyTrips(j)) > 1 {
+		mean *= 1.15 // the wall is set when she comes round
 	}
 	return 0.3 + mean*min(r.ExpFloat64(), 3.5)
 }
@@ -125,7 +125,7 @@ func (m *jam) tallyTrips(j *skater) []Trip {
 func (m *jam) resolve(j, b *skater) {
 	r := m.h.rng
 	p := r.Float64()
-	out, fall := 0.11*rate(m.h.opt.Rates.OutOfBounds), 0.05*rate(m.h.opt.Rates.Falls)
+	out, fall := 0.15*rate(m.h.opt.Rates.OutOfBounds), 0.05*rate(m.h.opt.Rates.Falls)
 	switch {
 	case m.pack.ok && p < out:
 		m.knockOut(j, b)
@@ -137,7 +137,7 @@ func (m *jam) resolve(j, b *skater) {
 		}
 		m.beaten[j.team][b] = true
 		for _, k := range m.teams[b.team] {
-			if k.role != timeline.Jammer && math.Abs(Gap(b.s, k.s)) < 4.5 && r.Float64() < 0.55 {
+			if k.role != timeline.Jammer && math.Abs(Gap(b.s, k.s)) < 4.5 && r.Float64() < 0.45 {
 				m.beaten[j.team][k] = true
 			}
 		}

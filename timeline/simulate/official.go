@@ -79,7 +79,7 @@ func (o *official) move(h *hall, step float64) {
 	}
 	o.v = approach(o.v, clamp(2*gap, -9, 18), 14*step)
 	o.w = approach(o.w, clamp(2*(g.D-o.d), -4, 4), 10*step)
-	o.s += o.v / Stretch(o.s, o.d) * step
+	o.s = skate(o.s, o.d, o.v*step)
 	o.d += o.w * step
 	want := 0.0
 	if o.v < -1 {

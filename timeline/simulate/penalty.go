@@ -39,9 +39,12 @@ func drawCode(r *rand.Rand) string {
 
 // foulRate is a skater's penalties per second.
 func (m *jam) foulRate(k *skater, busy bool) float64 {
-	x := 0.0014
+	x := 0.0012
 	if busy {
-		x = 0.0046
+		x = 0.0044
+	}
+	if k.role == timeline.Jammer {
+		x *= 1.9 // she is in the thick of it
 	}
 	return x * k.rash * rate(m.h.opt.Rates.Penalties)
 }

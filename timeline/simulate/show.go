@@ -31,10 +31,9 @@ func (g *Game) Scene(t time.Duration) Scene {
 	}
 	sounding := g.sounding(t)
 	for _, role := range Crew {
-		x, _, _ := g.film.tracks[i].at(n)
+		x, _ := g.film.tracks[i].at(n)
 		sc.Officials = append(sc.Officials, Official{
-			Role: role, Pos: Spot{x.s, x.d}.Point(),
-			Heading: math.Remainder(Heading(x.s)+x.face, 2*math.Pi), Signal: sounding[role],
+			Role: role, Pos: x.pos, Heading: math.Remainder(x.face, 2*math.Pi), Signal: sounding[role],
 		})
 		i++
 	}
@@ -60,14 +59,14 @@ func (g *Game) showJam(sc *Scene, j *Jam) {
 }
 
 func (g *Game) figure(i int, n float64, side timeline.Side, s timeline.Skater) Figure {
-	x, vs, vd := g.film.tracks[i].at(n)
+	x, v := g.film.tracks[i].at(n)
 	perSecond := float64(time.Second) / float64(tick)
 	return Figure{
 		SkaterRef: timeline.SkaterRef{Side: side, Number: s.Number},
 		Name:      s.Name, Role: timeline.Role(x.flags.role),
-		Spot: Spot{x.s, x.d}, Pos: Spot{x.s, x.d}.Point(),
-		Heading: math.Remainder(Heading(x.s)+x.face, 2*math.Pi),
-		Speed:   math.Hypot(vs*Stretch(x.s, x.d), vd) * perSecond,
+		Pos: x.pos, Spot: SpotAt(x.pos),
+		Heading: math.Remainder(x.face, 2*math.Pi),
+		Speed:   v * perSecond,
 		Star:    x.flags.star, Stripe: x.flags.stripe, Holds: x.flags.holds, Lead: x.flags.lead,
 		Stance: x.flags.stance, Where: x.flags.where,
 	}

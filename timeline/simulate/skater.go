@@ -90,7 +90,7 @@ func (k *skater) drive(dt, speed, lane, quick float64) {
 }
 
 func (k *skater) advance(dt float64) {
-	k.s += k.v / Stretch(k.s, k.d) * dt
+	k.s = skate(k.s, k.d, k.v*dt)
 	k.d += k.w * dt
 	want := 0.0
 	if math.Abs(k.v)+math.Abs(k.w) > 1.5 {
@@ -112,7 +112,7 @@ func (k *skater) walk(dt float64, goal Spot, speed float64) bool {
 	}
 	k.v = approach(k.v, clamp(2*along, -speed, speed), 16*dt)
 	k.w = approach(k.w, clamp(2*across, -speed*0.7, speed*0.7), 16*dt)
-	k.s += k.v / Stretch(k.s, max(0, k.d)) * dt
+	k.s = skate(k.s, max(0, k.d), k.v*dt)
 	k.d += k.w * dt
 	if math.Hypot(k.v, k.w) > 1 {
 		want := -math.Atan2(k.w, k.v)

@@ -39,7 +39,7 @@ func (m *jam) tryStar() {
 		if stuck < 11 || math.Abs(Gap(j.s, p.s)) > 14 {
 			continue
 		}
-		if r.Float64()/(8*dt) > 0.05*rate(m.h.opt.Rates.StarPasses) {
+		if r.Float64()/(8*dt) > 0.012*rate(m.h.opt.Rates.StarPasses) {
 			continue
 		}
 		m.star.from, m.star.to, m.star.since, m.star.gripped, m.star.settling = j, p, m.t, 0, false
@@ -139,9 +139,9 @@ func (m *jam) wear(k *skater) {
 func (m *jam) passStar(j, p *skater) {
 	m.note(j, p, true, "")
 	m.emit(timeline.Event{What: timeline.EvStarRelease, Who: j.SkaterRef, Whom: p.SkaterRef})
-	m.tallyStarPass(j, p)
 	j.holds, p.holds = false, true
 	j.role, p.role = timeline.Blocker, timeline.Jammer
+	m.tallyStarPass(j, p)
 	m.truth.Sides[j.team].NewJammer = p.Number
 	m.star.done[j.team] = true
 	m.star.from, m.star.to = nil, nil

@@ -24,11 +24,11 @@ func (m *jam) decideCall() {
 		close := Gap(f.s, m.pack.zone.Rear.S)
 		switch {
 		case m.zones[f.index] == timeline.ZoneWithin:
-			perSecond = 0.5
-		case close > 0 && close < 35:
-			perSecond = 0.9
-		case points > 0:
 			perSecond = 0.3
+		case close > 0 && close < 35:
+			perSecond = 0.45
+		case points > 0:
+			perSecond = 0.1
 		}
 		if own.points == 0 && len(own.trips) < 3 {
 			perSecond *= 0.35
@@ -40,7 +40,7 @@ func (m *jam) decideCall() {
 	}
 	// Stuck in the pack on a trip that has brought its points.
 	if len(own.trips) > 2 && m.zones[j.index] == timeline.ZoneWithin && own.got != [4]bool{} && len(foe.trips) > 1 {
-		perSecond += 0.4
+		perSecond += 0.2
 	}
 	if m.h.rng.Float64() < perSecond/4 {
 		m.call(j)

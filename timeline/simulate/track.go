@@ -159,6 +159,13 @@ func Stretch(s, d float64) float64 {
 	return 1
 }
 
+// skate is where along the line a way of x feet in the lane at offset d leads
+// from s. Where the track's pieces meet it falls a little short.
+func skate(s, d, x float64) float64 {
+	step := x / Stretch(s, d)
+	return s + x/max(Stretch(s, d), Stretch(s+step, d))
+}
+
 // Ahead is how far b is ahead of a by the rules: the shortest distance parallel
 // to the inside boundary, hip to hip (Rules 2.3); negative when b is behind.
 // In the turns the distance depends on the lane; this takes the smaller radius
