@@ -76,7 +76,7 @@ func (h *hall) toBox(k *skater, step float64) bool {
 	k.penal.place, k.penal.arrived, k.penal.satAt = seat, false, h.now()
 	k.penal.visit = len(h.g.Truth.Visits)
 	h.g.Truth.Visits = append(h.g.Truth.Visits, Visit{
-		SkaterRef: k.SkaterRef, Role: k.role, Penalties: k.penal.list, Owed: k.penal.owed,
+		SkaterRef: k.SkaterRef, Role: k.role, Penalties: k.penal.list, Owed: k.penal.owed, SatAt: h.now(),
 	})
 	return true
 }

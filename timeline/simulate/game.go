@@ -182,6 +182,24 @@ func (h *hall) playGame() {
 	h.mark(PhaseAfter)
 	h.wait(12 * time.Second)
 	h.g.Truth.Score = h.score
+	h.placeVisits()
+}
+
+// placeVisits finds the jam of visits that began between jams and were over, for
+// their skater, before the next one: a substitute took over, or it was the end.
+func (h *hall) placeVisits() {
+	for i := range h.g.Truth.Visits {
+		v := &h.g.Truth.Visits[i]
+		if v.InJam != "" {
+			continue
+		}
+		for _, j := range h.g.Truth.Jams {
+			v.InJam, v.In = j.ID, v.SatAt-j.Start
+			if j.Start >= v.SatAt {
+				break
+			}
+		}
+	}
 }
 
 func (h *hall) playPeriod(p int) {

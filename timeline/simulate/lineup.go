@@ -144,7 +144,7 @@ func (h *hall) substitute(t int) {
 			o.penal.visit = len(h.g.Truth.Visits)
 			o.penal.satAt = h.now()
 			h.g.Truth.Visits = append(h.g.Truth.Visits, Visit{
-				SkaterRef: o.SkaterRef, Role: o.role, Penalties: k.penal.list, Owed: k.penal.owed - k.penal.served,
+				SkaterRef: o.SkaterRef, Role: o.role, Penalties: k.penal.list, Owed: k.penal.owed - k.penal.served, SatAt: h.now(),
 			})
 			o.penal.owed, o.penal.served = k.penal.owed-k.penal.served, 0
 		} else {

@@ -81,7 +81,11 @@ func (m *jam) foul(k *skater, code string) {
 		m.h.blow(WhistlePenalty, m.h.callerFor(k), false)
 		m.penalise(k, code, Penalty{Act: act, Call: m.time()})
 		if k.role != timeline.Jammer && r.Float64() < 0.05 {
-			m.penalise(k, drawCode(r), Penalty{Act: act, Call: m.time()})
+			second := drawCode(r)
+			for second == code {
+				second = drawCode(r)
+			}
+			m.penalise(k, second, Penalty{Act: act, Call: m.time()})
 		}
 	})
 }

@@ -106,7 +106,9 @@ type Visit struct {
 	Penalties []int
 	// InJam and OutJam name the jams in, or before, which she sat down and was
 	// freed; OutJam is empty when the game ended first. The times are jam time; a
-	// negative In is between jams, before InJam's start whistle.
+	// negative In is between jams, before InJam's start whistle; an In beyond the
+	// jam's length is after the last jam.
+	SatAt          time.Duration // since the game's start
 	InJam, OutJam  timeline.ID
 	In, Stand, Out time.Duration
 	Stood          bool
