@@ -34,7 +34,7 @@ func pictureJob(in io.Reader, t take, o Options, soundFile, to string) ffmpeg.Jo
 		args = append(args, "-vf", selectFilter(t), "-fps_mode", "passthrough")
 	}
 	args = append(args,
-		"-c:v", "libx264", "-preset", "ultrafast", "-crf", "24", "-g", strconv.Itoa(second),
+		"-c:v", "libx264", "-preset", "ultrafast", "-crf", "26", "-g", strconv.Itoa(second),
 		"-color_range", "tv", "-colorspace", "bt709", "-color_primaries", "bt709", "-color_trc", "bt709",
 		"-video_track_timescale", strconv.Itoa(t.rate.Num*512),
 		"-c:a", "copy", "-map_metadata", "-1", "-movflags", "+faststart", ffmpeg.Local(to),

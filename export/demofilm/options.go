@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"time"
 
+	"whistlecut/export/demofilm/picture"
 	"whistlecut/export/demofilm/sound"
 	"whistlecut/timeline/simulate"
 )
@@ -90,6 +91,9 @@ func (o Options) withDefaults(g *simulate.Game) Options {
 }
 
 func (o Options) check() error {
+	if _, err := picture.NewFrame(o.Width, o.Height); err != nil {
+		return err
+	}
 	rates := []Fraction{o.FrameRate}
 	if o.Second != nil {
 		rates = append(rates, o.Second.FrameRate)
