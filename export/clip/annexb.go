@@ -25,6 +25,7 @@ type spool struct {
 	lengthSize int
 	units      []unit
 	sets       paramSets
+	splice     *splice     // rewrites slices; may be nil
 	frame      func(n int) // told the number of frames so far; may be nil
 
 	rest    []byte // not yet a whole NAL unit
@@ -99,6 +100,12 @@ func (s *spool) nal(n []byte) {
 	case pps:
 		add(&s.sets.pps)
 	default:
+		if s.splice != nil && s.err == nil {
+			if n, s.err = s.splice.nal(n, s.sets); s.err != nil {
+				return
+			}
+			kind = int(n[0] & 31)
+		}
 		if s.hevc && kind >= 16 && kind <= 21 || !s.hevc && kind == avcIDR {
 			s.key = true
 		}

@@ -10,9 +10,10 @@ import (
 // encoded is what the encoder made: its frames, heads first, and where their
 // bytes are.
 type encoded struct {
-	src   io.ReaderAt
-	units []unit
-	sets  paramSets
+	src    io.ReaderAt
+	units  []unit
+	sets   paramSets
+	splice *splice // what they were rewritten with, nil if they were not
 }
 
 // assemble lays out the clip: encoded head, copied middle, encoded tail, the
@@ -91,7 +92,7 @@ func (s *Source) entries(t *mp4.OutTrack, p plan, e encoded, turned bool) (coded
 			t.Entries = []mp4.SampleEntry{src}
 			return 0, 0, nil
 		}
-		t.Entries, coded, copied, err = s.codec.join(src, e.sets)
+		t.Entries, coded, copied, err = s.codec.join(src, e.sets, e.splice)
 		return coded, copied, err
 	}
 	c := s.codec

@@ -83,15 +83,20 @@ type avcSeq struct {
 	id                     uint32
 	chroma                 uint32
 	depthLuma, depthChroma uint32
+	frameNumBits           uint32
+	pocType, pocBits       uint32
 	refs                   uint32 // pictures kept for reference
+	width, height          uint32 // in macroblocks
+	crop                   [4]uint32
 	interlaced             bool
+	scaling, bypass        bool // scaling lists of its own, lossless macroblocks
 }
 
 func highProfile(p byte) bool {
 	return slices.Contains([]byte{100, 110, 122, 244, 44, 83, 86, 118, 128, 138, 139, 134, 135}, p)
 }
 
-// parseAVCSeq reads a sequence parameter set up to frame_mbs_only_flag (H.264,
+// parseAVCSeq reads a sequence parameter set up to the cropping (H.264,
 // 7.3.2.1.1).
 func parseAVCSeq(nal []byte) (avcSeq, error) {
 	r := payload(nal)
@@ -107,8 +112,8 @@ func parseAVCSeq(nal []byte) (avcSeq, error) {
 			b.u(1)
 		}
 		s.depthLuma, s.depthChroma = b.ue(), b.ue()
-		b.u(1)
-		if b.u(1) == 1 {
+		s.bypass = b.u(1) == 1
+		if s.scaling = b.u(1) == 1; s.scaling {
 			lists := 8
 			if s.chroma == 3 {
 				lists = 12
@@ -120,10 +125,11 @@ func parseAVCSeq(nal []byte) (avcSeq, error) {
 			}
 		}
 	}
-	b.ue() // log2_max_frame_num_minus4
-	switch b.ue() {
+	s.frameNumBits = b.ue() + 4
+	s.pocType = b.ue()
+	switch s.pocType {
 	case 0:
-		b.ue()
+		s.pocBits = b.ue() + 4
 	case 1:
 		b.u(1)
 		b.se()
@@ -135,10 +141,17 @@ func parseAVCSeq(nal []byte) (avcSeq, error) {
 	}
 	s.refs = b.ue()
 	b.u(1)
-	b.ue() // width and height in macroblocks
-	b.ue()
-	s.interlaced = b.u(1) == 0
-	if b.bad {
+	s.width, s.height = b.ue()+1, b.ue()+1
+	if s.interlaced = b.u(1) == 0; s.interlaced {
+		b.u(1)
+	}
+	b.u(1)
+	if b.u(1) == 1 {
+		for i := range s.crop {
+			s.crop[i] = b.ue()
+		}
+	}
+	if b.bad || s.frameNumBits > 16 || s.pocBits > 16 {
 		return s, fmt.Errorf("its sequence parameters are broken")
 	}
 	return s, nil
@@ -246,8 +259,8 @@ func (c *avc) deep() bool { return c.seq.depthLuma > 0 }
 
 // encoder gives ffmpeg's arguments for the encoded parts.
 func (c *avc) encoder(string) []string {
-	// With another buffer size a decoder may drop the pictures it has not shown
-	// yet where the parameter sets change (H.264, C.4.4; openh264 does).
+	// Where the encoder's own parameter set is used: with another buffer size a
+	// decoder may drop the pictures it has not shown yet (H.264, C.4.4).
 	args := x264Args(fmt.Sprintf("sps-id=%d:dpb-size=%d", c.id, min(max(c.seq.refs, 1), 16)))
 	if p := map[byte]string{66: "baseline", 77: "main", 100: "high", 110: "high10", 122: "high422"}[c.config.profile]; p != "" {
 		args = append(args, "-profile:v", p)
@@ -259,13 +272,17 @@ func (c *avc) encoder(string) []string {
 }
 
 // join gives the entries for the encoded and the copied part; here both are
-// one.
-func (c *avc) join(src mp4.SampleEntry, sets paramSets) (entries []mp4.SampleEntry, coded, copied int, err error) {
+// one. sp is what the encoded part was rewritten with, nil if it was not.
+func (c *avc) join(src mp4.SampleEntry, sets paramSets, sp *splice) (entries []mp4.SampleEntry, coded, copied int, err error) {
 	head, err := avcFromSets(sets)
 	if err != nil {
 		return nil, 0, 0, err
 	}
 	both := *c.config
+	if sp != nil && !sp.off {
+		both.pps = slices.Concat(c.config.pps, [][]byte{sp.picture(head.pps[0])})
+		return []mp4.SampleEntry{src.WithConfig("avcC", both.bytes())}, 0, 0, nil
+	}
 	both.sps = slices.Concat(c.config.sps, head.sps)
 	both.pps = slices.Concat(c.config.pps, head.pps)
 	both.level = max(both.level, head.level)

@@ -197,6 +197,9 @@ func (s *Source) encode(ctx context.Context, q Request, p plan, file *os.File, t
 		sp.hevc = s.codec.name() == "HEVC"
 		if p.key >= 0 {
 			sp.lengthSize = s.codec.lengthSize()
+			if sp.splice, err = s.splice(file, p); err != nil {
+				return e, done, err
+			}
 		}
 	}
 	if q.Progress != nil {
@@ -233,7 +236,38 @@ func (s *Source) encode(ctx context.Context, q Request, p plan, file *os.File, t
 			return e, done, err
 		}
 	}
-	return encoded{src: out, units: sp.units, sets: sp.sets}, done, nil
+	return encoded{src: out, units: sp.units, sets: sp.sets, splice: sp.splice}, done, nil
+}
+
+// followed is how many of the last copied samples are looked at to go on behind
+// them: more than are ever decoded between two reference pictures.
+const followed = 20
+
+// splice prepares rewriting the encoded parts for a plan; nil if the coding
+// needs none or does not allow it.
+func (s *Source) splice(file *os.File, p plan) (*splice, error) {
+	split := func(row int) ([][]byte, error) {
+		sample, err := s.read(file, row)
+		if err != nil {
+			return nil, err
+		}
+		return nals(sample, s.codec.lengthSize())
+	}
+	key, err := split(p.key)
+	if err != nil {
+		return nil, err
+	}
+	var last [][][]byte
+	if p.tail.len() > 0 {
+		for _, row := range p.rows[max(0, len(p.rows)-followed):] {
+			units, err := split(row)
+			if err != nil {
+				return nil, err
+			}
+			last = append(last, units)
+		}
+	}
+	return s.codec.newSplice(key, p.head.len(), last), nil
 }
 
 // runs says which stretches one ffmpeg encodes together. A start in the middle

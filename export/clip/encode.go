@@ -18,7 +18,7 @@ const (
 func x264Args(more string) []string {
 	return []string{
 		"-c:v", "libx264", "-preset", "veryfast", "-crf", avcQuality, "-forced-idr", "1",
-		"-x264-params", join(more, "aud=1:bframes=0:keyint=infinite:scenecut=0:rc-lookahead=10:log-level=error"),
+		"-x264-params", join(more, "aud=1:bframes=0:weightp=0:keyint=infinite:scenecut=0:rc-lookahead=10:log-level=error"),
 		"-f", "h264",
 	}
 }

@@ -54,13 +54,15 @@ func (c *hevc) seam(units [][]byte) (ok, resets bool, why string) {
 	return false, false, "a key frame without picture"
 }
 
+func (*hevc) newSplice([][]byte, int, [][][]byte) *splice { return nil }
+
 func (*hevc) unjoinable() string { return "" }
 
 func (c *hevc) deep() bool { return c.config[17]&7 > 0 }
 
 func (c *hevc) encoder(rate string) []string { return x265Args(c.deep(), rate) }
 
-func (c *hevc) join(src mp4.SampleEntry, sets paramSets) (entries []mp4.SampleEntry, coded, copied int, err error) {
+func (c *hevc) join(src mp4.SampleEntry, sets paramSets, _ *splice) (entries []mp4.SampleEntry, coded, copied int, err error) {
 	config, err := c.configFrom(sets)
 	if err != nil {
 		return nil, 0, 0, err

@@ -24,7 +24,8 @@ type codec interface {
 	unjoinable() string
 	deep() bool
 	encoder(rate string) []string // rate in frames a second, as a fraction
-	join(src mp4.SampleEntry, sets paramSets) (entries []mp4.SampleEntry, coded, copied int, err error)
+	newSplice(key [][]byte, heads int, last [][][]byte) *splice
+	join(src mp4.SampleEntry, sets paramSets, sp *splice) (entries []mp4.SampleEntry, coded, copied int, err error)
 	alone(sets paramSets) (kind, box string, config []byte, err error)
 	endOfSequence() []byte
 	// parameterSets are repeated where the copy starts.
