@@ -3,6 +3,8 @@ package simulate
 import (
 	"math"
 	"sort"
+
+	"whistlecut/timeline"
 )
 
 // film keeps where everybody was, in samples of every second tick of play that
@@ -19,21 +21,41 @@ type track struct{ samples []sample }
 
 // sample is one person at one tick.
 type sample struct {
-	n     int64
-	pos   Point
-	face  float64 // direction she faces, from +x
+	n     int32
+	x, y  float32
+	face  float32 // direction she faces, from +x
 	flags flags
 }
 
 type flags struct {
-	role                      uint8
-	stance                    Stance
-	where                     Where
-	star, stripe, holds, lead bool
+	role   timeline.Role
+	stance Stance
+	where  Where
+	wears  wears
+}
+
+// wears is what is to be seen of covers and of a referee's lead signal, as bits.
+type wears uint8
+
+const (
+	wearsStar wears = 1 << iota
+	wearsStripe
+	holdsStar
+	isLead
+)
+
+func (w *wears) set(bit wears, on bool) {
+	if on {
+		*w |= bit
+	}
 }
 
 func flagsOf(k *skater) flags {
-	f := flags{role: uint8(k.role), star: k.star, stripe: k.stripe, holds: k.holds, lead: k.lead}
+	f := flags{role: k.role}
+	f.wears.set(wearsStar, k.star)
+	f.wears.set(wearsStripe, k.stripe)
+	f.wears.set(holdsStar, k.holds)
+	f.wears.set(isLead, k.lead)
 	switch {
 	case k.mode == seated:
 		f.stance = Sitting
@@ -80,11 +102,16 @@ func (f *film) shoot(h *hall) {
 	before := f.last
 	f.last = h.n
 	for i, k := range h.skaters {
-		f.tracks[i].add(sample{h.n, k.spot().Point(), Heading(k.s) + k.face, flagsOf(k)}, before)
+		f.tracks[i].add(shot(h.n, k.spot(), k.face, flagsOf(k)), before)
 	}
 	for i, o := range h.officials {
-		f.tracks[len(h.skaters)+i].add(sample{n: h.n, pos: Spot{o.s, o.d}.Point(), face: Heading(o.s) + o.face}, before)
+		f.tracks[len(h.skaters)+i].add(shot(h.n, Spot{o.s, o.d}, o.face, flags{}), before)
 	}
+}
+
+func shot(n int64, at Spot, face float64, f flags) sample {
+	p := at.Point()
+	return sample{int32(n), float32(p.X), float32(p.Y), float32(Heading(at.S) + face), f}
 }
 
 // add appends a sample unless nothing changed; a first change after a rest
@@ -95,11 +122,11 @@ func (t *track) add(x sample, before int64) {
 		return
 	}
 	last := t.samples[len(t.samples)-1]
-	if last.pos == x.pos && last.face == x.face && last.flags == x.flags {
+	if last.x == x.x && last.y == x.y && last.face == x.face && last.flags == x.flags {
 		return
 	}
-	if last.n < before {
-		last.n = before
+	if last.n < int32(before) {
+		last.n = int32(before)
 		t.samples = append(t.samples, last)
 	}
 	t.samples = append(t.samples, x)
@@ -110,34 +137,38 @@ func (f *film) close(n int64) {
 	for i := range f.tracks {
 		t := &f.tracks[i]
 		last := t.samples[len(t.samples)-1]
-		last.n = n
+		last.n = int32(n)
 		t.samples = append(t.samples, last)
 	}
 }
 
-// at is where somebody was at a moment counted in ticks, and how fast (ft per tick).
-func (t *track) at(n float64) (x sample, speed float64) {
+// place is where somebody was at a moment.
+type place struct {
+	pos         Point
+	face, speed float64 // from +x; ft per tick
+	flags       flags
+}
+
+// at is where somebody was at a moment counted in ticks.
+func (t *track) at(n float64) place {
 	i := sort.Search(len(t.samples), func(i int) bool { return float64(t.samples[i].n) > n }) - 1
-	if i < 0 {
-		return t.samples[0], 0
+	i = max(i, 0)
+	a := t.samples[i]
+	x := place{pos: Point{float64(a.x), float64(a.y)}, face: float64(a.face), flags: a.flags}
+	if i == len(t.samples)-1 || n <= float64(a.n) {
+		return x
 	}
-	if i == len(t.samples)-1 {
-		return t.samples[i], 0
-	}
-	a, b := t.samples[i], t.samples[i+1]
+	b := t.samples[i+1]
 	span := float64(b.n - a.n)
-	if span <= 0 {
-		return b, 0
-	}
 	u := (n - float64(a.n)) / span
 	ax, ay := t.slope(i)
 	bx, by := t.slope(i + 1)
-	x = a
 	var vx, vy float64
-	x.pos.X, vx = hermite(u, span, a.pos.X, b.pos.X, ax, bx)
-	x.pos.Y, vy = hermite(u, span, a.pos.Y, b.pos.Y, ay, by)
-	x.face = a.face + u*math.Remainder(b.face-a.face, 2*math.Pi)
-	return x, math.Hypot(vx, vy)
+	x.pos.X, vx = hermite(u, span, float64(a.x), float64(b.x), ax, bx)
+	x.pos.Y, vy = hermite(u, span, float64(a.y), float64(b.y), ay, by)
+	x.face += u * math.Remainder(float64(b.face)-x.face, 2*math.Pi)
+	x.speed = math.Hypot(vx, vy)
+	return x
 }
 
 // slope is how fast somebody moves (ft per tick) at a sample, by its neighbours,
@@ -148,7 +179,7 @@ func (t *track) slope(i int) (vx, vy float64) {
 	if n == 0 || n > 2*every+2 {
 		return 0, 0
 	}
-	return (q.pos.X - p.pos.X) / n, (q.pos.Y - p.pos.Y) / n
+	return float64(q.x-p.x) / n, float64(q.y-p.y) / n
 }
 
 // hermite is the cubic through a and b with slopes da and db, at share u of the

@@ -20,15 +20,34 @@ func seeds() (n uint64, opt Options) {
 	return 50, Options{Jams: 7}
 }
 
-// games runs a check on every game.
-func games(t *testing.T, check func(t *testing.T, g *Game)) {
+// TestGames plays every game once and holds it against everything below.
+func TestGames(t *testing.T) {
+	checks := []struct {
+		name  string
+		check func(t *testing.T, g *Game)
+	}{
+		{"jams", checkJams},
+		{"clock", checkClock},
+		{"line-ups", checkLineups},
+		{"box", checkBox},
+		{"whistles", checkWhistles},
+		{"recount equals own book", checkRecount},
+		{"derived bout equals truth", checkDerived},
+		{"rows equal recount", checkRows},
+	}
 	n, opt := seeds()
+	points := 0
 	for seed := uint64(1); seed <= n; seed++ {
 		g := Play(seed, opt)
-		check(t, g)
-		if t.Failed() {
-			t.Fatalf("seed %d", seed)
+		points += g.Truth.Score[0] + g.Truth.Score[1]
+		for _, c := range checks {
+			if c.check(t, g); t.Failed() {
+				t.Fatalf("%s, seed %d", c.name, seed)
+			}
 		}
+	}
+	if points == 0 {
+		t.Error("nobody scored in any game")
 	}
 }
 
@@ -56,156 +75,150 @@ func TestEqualSeedsPlayEqualGames(t *testing.T) {
 // Rules 2.2.2, 3.1, 3.2, 1.5.1: at most one lead in a jam, none in overtime; a
 // call needs lead not lost; a trip gives no more than the edition's points, the
 // initial trip none except in overtime.
-func TestJamsKeepTheRules(t *testing.T) {
-	games(t, func(t *testing.T, g *Game) {
-		score := [2]int{}
-		for _, j := range g.Truth.Jams {
-			leads := 0
-			for side := range j.Sides {
-				s := &j.Sides[side]
-				if s.Lead {
-					leads++
-				}
-				if s.Lead && j.Overtime {
-					t.Errorf("%s: lead in overtime", j.ID)
-				}
-				if s.Called && (!s.Lead || s.Lost && s.LostAt <= s.CalledAt) {
-					t.Errorf("%s: called without lead", j.ID)
-				}
-				if s.Before != score[side] {
-					t.Errorf("%s: starts with %d, sum so far %d", j.ID, s.Before, score[side])
-				}
-				sum := 0
-				for i, trip := range s.Trips {
-					n := len(trip.Points)
-					sum += n
-					if trip.Number != i+1 || n > g.Options.Rules.PointsPerTrip || i == 0 && n > 0 && !j.Overtime {
-						t.Errorf("%s: trip %d is number %d with %d points", j.ID, i+1, trip.Number, n)
-					}
-					if open := i == len(s.Trips)-1; trip.Open != open || trip.End < trip.Start {
-						t.Errorf("%s: trip %d open %v from %v to %v", j.ID, i+1, trip.Open, trip.Start, trip.End)
-					}
-					if i > 0 && trip.Start != s.Trips[i-1].End {
-						t.Errorf("%s: trip %d does not start where trip %d ended", j.ID, i+1, i)
-					}
-				}
-				if sum != s.Points {
-					t.Errorf("%s: %d points, trips give %d", j.ID, s.Points, sum)
-				}
-				score[side] += s.Points
+func checkJams(t *testing.T, g *Game) {
+	score := [2]int{}
+	for _, j := range g.Truth.Jams {
+		leads := 0
+		for side := range j.Sides {
+			s := &j.Sides[side]
+			if s.Lead {
+				leads++
 			}
-			if leads > 1 {
-				t.Errorf("%s: two lead jammers", j.ID)
+			if s.Lead && j.Overtime {
+				t.Errorf("%s: lead in overtime", j.ID)
 			}
+			if s.Called && (!s.Lead || s.Lost && s.LostAt <= s.CalledAt) {
+				t.Errorf("%s: called without lead", j.ID)
+			}
+			if s.Before != score[side] {
+				t.Errorf("%s: starts with %d, sum so far %d", j.ID, s.Before, score[side])
+			}
+			sum := 0
+			for i, trip := range s.Trips {
+				n := len(trip.Points)
+				sum += n
+				if trip.Number != i+1 || n > g.Options.Rules.PointsPerTrip || i == 0 && n > 0 && !j.Overtime {
+					t.Errorf("%s: trip %d is number %d with %d points", j.ID, i+1, trip.Number, n)
+				}
+				if open := i == len(s.Trips)-1; trip.Open != open || trip.End < trip.Start {
+					t.Errorf("%s: trip %d open %v from %v to %v", j.ID, i+1, trip.Open, trip.Start, trip.End)
+				}
+				if i > 0 && trip.Start != s.Trips[i-1].End {
+					t.Errorf("%s: trip %d does not start where trip %d ended", j.ID, i+1, i)
+				}
+			}
+			if sum != s.Points {
+				t.Errorf("%s: %d points, trips give %d", j.ID, s.Points, sum)
+			}
+			score[side] += s.Points
 		}
-		if g.Truth.Score != score {
-			t.Errorf("score %v, jams give %v", g.Truth.Score, score)
+		if leads > 1 {
+			t.Errorf("%s: two lead jammers", j.ID)
 		}
-		if score[0] == score[1] {
-			t.Errorf("the game ended in a tie of %d (Rules 1.5.1)", score[0])
-		}
-	})
+	}
+	if g.Truth.Score != score {
+		t.Errorf("score %v, jams give %v", g.Truth.Score, score)
+	}
+	if score[0] == score[1] {
+		t.Errorf("the game ended in a tie of %d (Rules 1.5.1)", score[0])
+	}
 }
 
 // Rules 1.1, 1.3: 30 s between jams unless there was a stoppage, jams up to two
 // minutes (and the last blasts), the period over when the clock is out.
-func TestClockKeepsTheRules(t *testing.T) {
-	games(t, func(t *testing.T, g *Game) {
-		stopped := map[timeline.ID]time.Duration{}
-		for _, s := range g.Truth.Stoppages {
-			stopped[s.AfterJam] = s.End
-			if s.End <= s.Start {
-				t.Errorf("stoppage after %s ends before it starts", s.AfterJam)
-			}
+func checkClock(t *testing.T, g *Game) {
+	stopped := map[timeline.ID]time.Duration{}
+	for _, s := range g.Truth.Stoppages {
+		stopped[s.AfterJam] = s.End
+		if s.End <= s.Start {
+			t.Errorf("stoppage after %s ends before it starts", s.AfterJam)
 		}
-		for i, j := range g.Truth.Jams {
-			if d := j.Duration(); d < 3*time.Second || d > 122*time.Second || d > g.Options.Rules.JamLength && j.Ended != timeline.EndTime && d > 121700*time.Millisecond {
-				t.Errorf("%s lasts %v, ended by %q", j.ID, d, j.Ended)
-			}
-			if i == 0 || j.Overtime {
-				continue
-			}
-			last := g.Truth.Jams[i-1]
-			if last.Period != j.Period {
-				if last.ClockAtEnd > 0 && g.Options.Jams == 0 && last.ClockAtEnd > g.Options.Rules.LineupTime {
-					t.Errorf("period %d ends with %v on the clock", last.Period, last.ClockAtEnd)
-				}
-				continue
-			}
-			pause := j.Start - last.End
-			end, was := stopped[last.ID]
-			switch {
-			case !was && (pause < 30*time.Second || pause > 30*time.Second+2*tick):
-				t.Errorf("%s starts %v after the jam before", j.ID, pause)
-			case was && (j.Start-end > 30*time.Second || j.Start < end):
-				t.Errorf("%s starts %v after the timeout", j.ID, j.Start-end)
-			}
-			if !was && j.ClockAtStart != max(0, last.ClockAtEnd-pause) {
-				t.Errorf("%s: clock %v at its start, %v at the end before, %v between", j.ID, j.ClockAtStart, last.ClockAtEnd, pause)
-			}
-			if j.ClockAtStart <= 0 {
-				t.Errorf("%s starts with the clock out", j.ID)
-			}
+	}
+	for i, j := range g.Truth.Jams {
+		if d := j.Duration(); d < 3*time.Second || d > 122*time.Second || d > g.Options.Rules.JamLength && j.Ended != timeline.EndTime && d > 121700*time.Millisecond {
+			t.Errorf("%s lasts %v, ended by %q", j.ID, d, j.Ended)
 		}
-	})
+		if i == 0 || j.Overtime {
+			continue
+		}
+		last := g.Truth.Jams[i-1]
+		if last.Period != j.Period {
+			if last.ClockAtEnd > 0 && g.Options.Jams == 0 && last.ClockAtEnd > g.Options.Rules.LineupTime {
+				t.Errorf("period %d ends with %v on the clock", last.Period, last.ClockAtEnd)
+			}
+			continue
+		}
+		pause := j.Start - last.End
+		end, was := stopped[last.ID]
+		switch {
+		case !was && (pause < 30*time.Second || pause > 30*time.Second+2*tick):
+			t.Errorf("%s starts %v after the jam before", j.ID, pause)
+		case was && (j.Start-end > 30*time.Second || j.Start < end):
+			t.Errorf("%s starts %v after the timeout", j.ID, j.Start-end)
+		}
+		if !was && j.ClockAtStart != max(0, last.ClockAtEnd-pause) {
+			t.Errorf("%s: clock %v at its start, %v at the end before, %v between", j.ID, j.ClockAtStart, last.ClockAtEnd, pause)
+		}
+		if j.ClockAtStart <= 0 {
+			t.Errorf("%s starts with the clock out", j.ID)
+		}
+	}
 }
 
 // Rules 2.2, 4.4.3, 4.5, 1.2: five skaters a side from the roster in the roles of
 // the line-up, who serves keeps her role, nobody who fouled out or was hurt in
 // the last three jams.
-func TestLineupsKeepTheRules(t *testing.T) {
-	games(t, func(t *testing.T, g *Game) {
-		hurt := map[timeline.SkaterRef]int{}
-		fouls := map[timeline.SkaterRef]int{}
-		atEnd := map[timeline.SkaterRef]timeline.Role{}
-		for i, j := range g.Truth.Jams {
-			count := [2]map[timeline.Role]int{{}, {}}
-			seen := map[timeline.SkaterRef]bool{}
-			for _, f := range j.Field.Skaters {
-				count[f.Side.Index()][f.Role]++
-				if _, on := g.Teams[f.Side.Index()].Find(f.Number); !on || seen[f.SkaterRef] {
-					t.Errorf("%s: %s is not on the roster or fielded twice", j.ID, f.SkaterRef)
-				}
-				seen[f.SkaterRef] = true
-				if n, was := hurt[f.SkaterRef]; was && i-n <= 3 {
-					t.Errorf("%s: %s was hurt %d jams before", j.ID, f.SkaterRef, i-n)
-				}
-				if fouls[f.SkaterRef] >= g.Options.Rules.FoulOut {
-					t.Errorf("%s: %s had fouled out", j.ID, f.SkaterRef)
-				}
-				if role, was := atEnd[f.SkaterRef]; f.InBox && was && role != f.Role {
-					t.Errorf("%s: %s served as %s, now as %s", j.ID, f.SkaterRef, role, f.Role)
-				}
+func checkLineups(t *testing.T, g *Game) {
+	hurt := map[timeline.SkaterRef]int{}
+	fouls := map[timeline.SkaterRef]int{}
+	atEnd := map[timeline.SkaterRef]timeline.Role{}
+	for i, j := range g.Truth.Jams {
+		count := [2]map[timeline.Role]int{{}, {}}
+		seen := map[timeline.SkaterRef]bool{}
+		for _, f := range j.Field.Skaters {
+			count[f.Side.Index()][f.Role]++
+			if _, on := g.Teams[f.Side.Index()].Find(f.Number); !on || seen[f.SkaterRef] {
+				t.Errorf("%s: %s is not on the roster or fielded twice", j.ID, f.SkaterRef)
 			}
-			for side, c := range count {
-				if c[timeline.Jammer] != 1 || c[timeline.Pivot] > 1 || c[timeline.Pivot]+c[timeline.Blocker] != 4-j.Field.NotFielded[side] {
-					t.Errorf("%s: %s fielded %v", j.ID, timeline.Sides[side], c)
-				}
+			seen[f.SkaterRef] = true
+			if n, was := hurt[f.SkaterRef]; was && i-n <= 3 {
+				t.Errorf("%s: %s was hurt %d jams before", j.ID, f.SkaterRef, i-n)
 			}
-			for _, p := range g.Truth.Penalties {
-				if p.Jam == j.ID {
-					fouls[p.SkaterRef]++
-				}
+			if fouls[f.SkaterRef] >= g.Options.Rules.FoulOut {
+				t.Errorf("%s: %s had fouled out", j.ID, f.SkaterRef)
 			}
-			for _, x := range g.Truth.Injuries {
-				if x.Jam == j.ID {
-					hurt[x.SkaterRef] = i
-				}
-			}
-			clear(atEnd)
-			for _, f := range j.Field.Skaters {
-				role := f.Role
-				s := j.Sides[f.Side.Index()]
-				switch {
-				case s.NewJammer == f.Number:
-					role = timeline.Jammer
-				case s.NewJammer != "" && s.Jammer == f.Number:
-					role = timeline.Blocker
-				}
-				atEnd[f.SkaterRef] = role
+			if role, was := atEnd[f.SkaterRef]; f.InBox && was && role != f.Role {
+				t.Errorf("%s: %s served as %s, now as %s", j.ID, f.SkaterRef, role, f.Role)
 			}
 		}
-	})
+		for side, c := range count {
+			if c[timeline.Jammer] != 1 || c[timeline.Pivot] > 1 || c[timeline.Pivot]+c[timeline.Blocker] != 4-j.Field.NotFielded[side] {
+				t.Errorf("%s: %s fielded %v", j.ID, timeline.Sides[side], c)
+			}
+		}
+		for _, p := range g.Truth.Penalties {
+			if p.Jam == j.ID {
+				fouls[p.SkaterRef]++
+			}
+		}
+		for _, x := range g.Truth.Injuries {
+			if x.Jam == j.ID {
+				hurt[x.SkaterRef] = i
+			}
+		}
+		clear(atEnd)
+		for _, f := range j.Field.Skaters {
+			role := f.Role
+			s := j.Sides[f.Side.Index()]
+			switch {
+			case s.NewJammer == f.Number:
+				role = timeline.Jammer
+			case s.NewJammer != "" && s.Jammer == f.Number:
+				role = timeline.Blocker
+			}
+			atEnd[f.SkaterRef] = role
+		}
+	}
 }
 
 // The film is smooth and people stay where they belong: nobody is faster than a

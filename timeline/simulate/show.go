@@ -31,7 +31,7 @@ func (g *Game) Scene(t time.Duration) Scene {
 	}
 	sounding := g.sounding(t)
 	for _, role := range Crew {
-		x, _ := g.film.tracks[i].at(n)
+		x := g.film.tracks[i].at(n)
 		sc.Officials = append(sc.Officials, Official{
 			Role: role, Pos: x.pos, Heading: math.Remainder(x.face, 2*math.Pi), Signal: sounding[role],
 		})
@@ -59,15 +59,16 @@ func (g *Game) showJam(sc *Scene, j *Jam) {
 }
 
 func (g *Game) figure(i int, n float64, side timeline.Side, s timeline.Skater) Figure {
-	x, v := g.film.tracks[i].at(n)
+	x := g.film.tracks[i].at(n)
 	perSecond := float64(time.Second) / float64(tick)
 	return Figure{
 		SkaterRef: timeline.SkaterRef{Side: side, Number: s.Number},
-		Name:      s.Name, Role: timeline.Role(x.flags.role),
+		Name:      s.Name, Role: x.flags.role,
 		Pos: x.pos, Spot: SpotAt(x.pos),
 		Heading: math.Remainder(x.face, 2*math.Pi),
-		Speed:   v * perSecond,
-		Star:    x.flags.star, Stripe: x.flags.stripe, Holds: x.flags.holds, Lead: x.flags.lead,
+		Speed:   x.speed * perSecond,
+		Star:    x.flags.wears&wearsStar != 0, Stripe: x.flags.wears&wearsStripe != 0,
+		Holds: x.flags.wears&holdsStar != 0, Lead: x.flags.wears&isLead != 0,
 		Stance: x.flags.stance, Where: x.flags.where,
 	}
 }
