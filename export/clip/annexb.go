@@ -100,16 +100,19 @@ func (s *spool) nal(n []byte) {
 	case pps:
 		add(&s.sets.pps)
 	default:
+		list := [][]byte{n}
 		if s.splice != nil && s.err == nil {
-			if n, s.err = s.splice.nal(n, s.sets); s.err != nil {
+			if list, s.err = s.splice.nal(n, s.sets); s.err != nil {
 				return
 			}
-			kind = int(n[0] & 31)
+			kind = int(list[len(list)-1][0] & 31)
 		}
 		if s.hevc && kind >= 16 && kind <= 21 || !s.hevc && kind == avcIDR {
 			s.key = true
 		}
-		s.pending = appendNAL(s.pending, n, s.lengthSize)
+		for _, n := range list {
+			s.pending = appendNAL(s.pending, n, s.lengthSize)
+		}
 	}
 }
 

@@ -15,6 +15,8 @@ type splice struct {
 	ready bool
 	off   bool // the two don't fit: the encoder's own set is used
 
+	inBand bool // the film repeats its parameter sets among its pictures
+
 	heads int    // pictures before the tail's first
 	n     int    // pictures so far, -1 before the first
 	tail  follow // how the tail goes on from the copied pictures
@@ -70,6 +72,9 @@ func (c *avc) newSplice(key [][]byte, heads int, last [][][]byte) *splice {
 	s := &splice{film: f, heads: heads, n: -1, tail: c.follow(last)}
 	if k.idrID == 0 {
 		s.idr = 1
+	}
+	for _, n := range key {
+		s.inBand = s.inBand || n[0]&31 == avcSPS || n[0]&31 == avcPPS
 	}
 	return s
 }
@@ -144,11 +149,12 @@ func (s *splice) fits() bool {
 		!s.pps.pocDelta && !s.pps.weighted && !s.pps.redundant
 }
 
-// nal rewrites one slice of the encoder.
-func (s *splice) nal(n []byte, sets paramSets) ([]byte, error) {
+// nal rewrites one NAL unit of the encoder; slices become others, and where the
+// film repeats its parameter sets ours is repeated, too: openh264 forgets it.
+func (s *splice) nal(n []byte, sets paramSets) ([][]byte, error) {
 	kind := n[0] & 31
 	if kind != avcSlice && kind != avcIDR {
-		return n, nil
+		return [][]byte{n}, nil
 	}
 	if !s.ready {
 		if len(sets.sps) == 0 || len(sets.pps) == 0 {
@@ -164,9 +170,16 @@ func (s *splice) nal(n []byte, sets paramSets) ([]byte, error) {
 		s.ready, s.off = true, !s.fits()
 	}
 	if s.off {
-		return n, nil
+		return [][]byte{n}, nil
 	}
-	return s.rewrite(n)
+	out, err := s.rewrite(n)
+	if err != nil {
+		return nil, err
+	}
+	if kind == avcIDR && s.inBand && s.n == s.heads {
+		return [][]byte{s.picture(sets.pps[0]), out}, nil
+	}
+	return [][]byte{out}, nil
 }
 
 var errSlice = errors.New("a slice of the encoder is not understood")
