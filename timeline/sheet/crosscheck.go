@@ -27,7 +27,13 @@ func Check(s Sheet, b timeline.Bout, f timeline.Facts) Report {
 	c.outs()
 	c.lineups()
 	c.durations()
-	c.fold(selfCheck(c.aligned(), f.Rules, c.roster, len(b.Jams) > 0))
+	late := map[[2]int]bool{}
+	for _, j := range b.Jams {
+		if j.Overtime {
+			late[[2]int{j.Period, j.Number}] = true
+		}
+	}
+	c.fold(selfCheck(c.aligned(), f.Rules, c.roster, len(b.Jams) > 0, late))
 	c.finish()
 	return c.report
 }

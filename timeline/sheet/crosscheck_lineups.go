@@ -52,7 +52,7 @@ func (c *checker) lineupCost(l *Lineup, j, side int) float64 {
 		d = min(3, 0.8*float64(off))
 	}
 	if l.Jam != c.b.Jams[j].Number {
-		d += 0.75
+		d += offNumber
 	}
 	if l.Period != c.b.Jams[j].Period {
 		d += 1.5

@@ -35,6 +35,9 @@ type rowSum struct {
 // pair of equal numbers, so that rows of one number stay together.
 const gap = 2.0
 
+// offNumber is the cost of pairing rows of different jam numbers.
+const offNumber = 0.2
+
 // score aligns and compares the score rows.
 func (c *checker) score() {
 	if len(c.sheet[0])+len(c.sheet[1]) == 0 {
@@ -102,8 +105,10 @@ func (c *checker) cost(i, a, b int, trips bool) float64 {
 	own := c.distance(c.sheet[i][a], c.tags[i][b], c.b.Jams[b].Sides[i].Logged, trips)
 	other := c.distance(c.sheet[i][a], c.tags[1-i][b], c.b.Jams[b].Sides[1-i].Logged, trips) + 0.6
 	d := min(own, other, 3.2)
+	// Little: below a missing row that was numbered over, all numbers are off, and
+	// the content must say where it is missing.
 	if c.sheet[i][a].jam != c.tags[i][b].jam {
-		d += 0.75
+		d += offNumber
 	}
 	if c.sheet[i][a].period != c.tags[i][b].period {
 		d += 1.5

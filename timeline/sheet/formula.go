@@ -30,6 +30,9 @@ func (f *formula) fill() int {
 		}
 	}
 	for at, v := range f.done {
+		for len(f.grid.Cells[at[0]]) <= at[1] {
+			f.grid.Cells[at[0]] = append(f.grid.Cells[at[0]], "")
+		}
 		f.grid.Cells[at[0]][at[1]] = strconv.FormatFloat(v, 'f', -1, 64)
 	}
 	return left

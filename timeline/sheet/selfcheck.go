@@ -14,7 +14,7 @@ func SelfCheck(s Sheet, rules timeline.RuleSet) Report {
 	f := timeline.Facts{Rules: rules}
 	roster := [2]map[timeline.Number]bool{rosterOf(s, f, timeline.Home), rosterOf(s, f, timeline.Away)}
 	var found []*Finding
-	for _, x := range selfCheck(s, rules, roster, false) {
+	for _, x := range selfCheck(s, rules, roster, false, nil) {
 		found = append(found, &x)
 	}
 	var r Report
@@ -37,14 +37,16 @@ type selfChecker struct {
 	roster [2]map[timeline.Number]bool
 	lines  [2][]line
 	found  []Finding
+	// late are overtime jams that the tags know of.
+	late map[[2]int]bool
 	// seen keeps one finding per place and cause.
 	seen map[string]bool
 }
 
 // selfCheck runs all checks; beside checks only what a cross-check does not do
 // itself (it explains slips of the totals with their causes).
-func selfCheck(s Sheet, rules timeline.RuleSet, roster [2]map[timeline.Number]bool, beside bool) []Finding {
-	c := &selfChecker{s: s, rules: rules, roster: roster, seen: map[string]bool{}}
+func selfCheck(s Sheet, rules timeline.RuleSet, roster [2]map[timeline.Number]bool, beside bool, late map[[2]int]bool) []Finding {
+	c := &selfChecker{s: s, rules: rules, roster: roster, late: late, seen: map[string]bool{}}
 	for i, side := range timeline.Sides {
 		c.lines[i] = lines(s.Rows, side)
 		c.byLineups(i, side)
@@ -118,7 +120,7 @@ func alignLineups(ls []line, rows []*Lineup) []pair {
 			d += 1.5
 		}
 		if ls[a].jam != rows[b].Jam {
-			d += 0.75
+			d += offNumber
 		}
 		if ls[a].period != rows[b].Period {
 			d += 1.5

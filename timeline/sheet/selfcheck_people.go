@@ -131,13 +131,13 @@ func (c *selfChecker) boxed(side timeline.Side, rows []*Lineup) {
 				f := c.lineup(CauseBoxedMissing, side, next, FieldBox, who)
 				f.Sheet, f.Tags = "none", string(who)
 				f.Text = fmt.Sprintf("%s was still in the box at the end of jam %d and counts as fielded in jam %d; the line-up does not have her.", who, l.Jam, next.Jam)
-				f.touches = append(f.touches, lineupKey(side, l.Period, l.Jam)+"/"+string(who))
+				f.touches = append(f.touches, lineupKey(side, l.Period, l.Jam)+"/"+string(who), skaterKey(side, who))
 				c.add(f)
 			case got != role && !c.starPassed(side, l):
 				f := c.lineup(CauseBoxedRole, side, next, FieldRole, who)
 				f.Sheet, f.Tags = got.String(), role.String()
 				f.Text = fmt.Sprintf("%s was still in the box at the end of jam %d as %s; the line-up of jam %d has her as %s.", who, l.Jam, role, next.Jam, got)
-				f.touches = append(f.touches, lineupKey(side, l.Period, l.Jam)+"/"+string(who))
+				f.touches = append(f.touches, lineupKey(side, l.Period, l.Jam)+"/"+string(who), skaterKey(side, who))
 				c.add(f)
 			}
 		}

@@ -84,29 +84,35 @@ func (c *selfChecker) tripMost(side timeline.Side, l line, r *timeline.JamRow) {
 	}
 }
 
-// overtime reports a jam that can be overtime: the last of the last period, with
-// the score tied before it.
+// overtime reports a jam that can be overtime: one that the tags know as such, or
+// the last of the last period, when the score was tied before it or neither team
+// has lead in it (slips can hide the tie).
 func (c *selfChecker) overtime(l line) bool {
-	if c.rules.Periods > 0 && l.period > c.rules.Periods {
+	if c.late[[2]int{l.period, l.jam}] || c.rules.Periods > 0 && l.period > c.rules.Periods {
 		return true
 	}
 	if c.rules.Periods > 0 && l.period < c.rules.Periods {
 		return false
 	}
 	var before [2]int
+	last, lead := true, false
 	for i := range c.lines {
 		for _, x := range c.lines[i] {
-			if x.period == l.period && x.jam >= l.jam {
-				break
-			}
-			for _, r := range x.rows {
-				if r.GameTotal.State == timeline.CellKnown {
-					before[i] = r.GameTotal.Value
+			switch {
+			case x.period == l.period && x.jam > l.jam:
+				last = false
+			case x.period == l.period && x.jam == l.jam:
+				lead = lead || x.rows[0].Lead.Value || x.rows[0].Call.Value
+			default:
+				for _, r := range x.rows {
+					if r.GameTotal.State == timeline.CellKnown {
+						before[i] = r.GameTotal.Value
+					}
 				}
 			}
 		}
 	}
-	return before[0] == before[1]
+	return last && !lead || before[0] == before[1]
 }
 
 // displayed compares displayed totals of a period and of the game.

@@ -9,10 +9,6 @@ import (
 	"github.com/xuri/excelize/v2"
 )
 
-// maxFormulaPart is the largest worksheet part in which formulas without a
-// stored value are looked for: that needs the whole part in memory.
-const maxFormulaPart = 8 << 20
-
 // readXLSX reads the shown values of every worksheet. Formulas count by the
 // value stored with them; one without a stored value is worked out where it is
 // plain arithmetic (see formula).
@@ -46,13 +42,7 @@ func readXLSX(book *Book, data []byte, parts map[string]*zip.File) (err error) {
 		}
 		fill.trim()
 	}
-	small := true
-	for _, p := range parts {
-		small = small && p.UncompressedSize64 <= maxFormulaPart
-	}
-	if small {
-		workOutFormulas(book, f)
-	}
+	workOutFormulas(book, parts)
 	return nil
 }
 
@@ -94,30 +84,4 @@ func readWorksheet(fill *filler, f *excelize.File, name string) error {
 		}
 	}
 	return rows.Error()
-}
-
-// workOutFormulas fills cells that hold a formula but no stored value, as files
-// have that were never opened in a spreadsheet program.
-func workOutFormulas(book *Book, f *excelize.File) {
-	for i := range book.Tables {
-		g := &book.Tables[i]
-		if len(g.Cells)*g.Width() > 20_000 {
-			continue
-		}
-		calc := formula{grid: g, source: map[[2]int]string{}}
-		for r, row := range g.Cells {
-			for c, s := range row {
-				if s != "" {
-					continue
-				}
-				if src, err := f.GetCellFormula(g.Name, CellName(r, c)); err == nil && src != "" {
-					calc.source[[2]int{r, c}] = src
-				}
-			}
-		}
-		if open := calc.fill(); open > 0 {
-			book.Notes = append(book.Notes, fmt.Sprintf(
-				"table %q has %d formulas without a stored value; open the file in a spreadsheet program and save it once to have them", g.Name, open))
-		}
-	}
 }
