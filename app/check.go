@@ -21,5 +21,5 @@ func (s *Session) Check() (sheet.Report, error) {
 
 // CheckSheet checks a sheet in itself, without film or tags.
 func CheckSheet(s sheet.Sheet, rules timeline.RuleSet) []sheet.Finding {
-	return sheet.SelfCheck(s, rules)
+	return sheet.SelfCheck(s, rules).Findings
 }

@@ -11,6 +11,7 @@ import (
 	"whistlecut/timeline"
 	"whistlecut/timeline/footage/ffmpeg"
 	"whistlecut/timeline/sheet"
+	"whistlecut/timeline/sheet/plant"
 	"whistlecut/timeline/simulate"
 )
 
@@ -38,7 +39,7 @@ type StagedBout struct {
 	Film     string          `json:"film_length"`
 	Took     string          `json:"filming_took"`
 	Times    float64         `json:"times_real_time"`
-	Planted  []sheet.Planted `json:"planted"`
+	Planted  []plant.Planted `json:"planted"`
 	Problems []string        `json:"problems,omitempty"`
 }
 
@@ -62,7 +63,7 @@ func (a *App) Stage(ctx context.Context, o StageOptions) (StagedBout, error) {
 	out.Films, out.Truth = staged.Files, staged.Truth
 	out.Film, out.Took = Clock(staged.Film), Clock(staged.Took)
 	out.Times = staged.Film.Seconds() / max(staged.Took.Seconds(), 1e-9)
-	paper, planted := sheet.Plant(DemoSheet(game), o.Seed, o.Mistakes)
+	paper, planted := plant.Plant(plant.Sheet(game), o.Seed, o.Mistakes)
 	out.Planted = planted
 	var b bytes.Buffer
 	if err := sheet.WriteXLSX(&b, paper); err != nil {

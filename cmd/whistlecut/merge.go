@@ -67,7 +67,7 @@ func (c *mergeCmd) Run(e *env) (err error) {
 				if v.Stands {
 					stands = "stands"
 				}
-				e.printf("  %s  %s, %s: %s\n          %s\n", stands, v.Author, v.At, v.Label, clip(v.Value, 100))
+				e.printf("  %s  %s, %s: %s\n          %s\n", stands, v.Author, v.At, v.Label, shorten(v.Value, 100))
 			}
 		}
 	}
@@ -77,8 +77,8 @@ func (c *mergeCmd) Run(e *env) (err error) {
 	return nil
 }
 
-// clip shortens a text to n characters, with an ellipsis.
-func clip(s string, n int) string {
+// shorten cuts a text to n characters, with an ellipsis.
+func shorten(s string, n int) string {
 	r := []rune(s)
 	if len(r) <= n {
 		return s

@@ -95,7 +95,7 @@ func (c *sheetCmd) print(e *env, r app.SheetReading, findings []sheet.Finding, k
 			if col.N > 0 {
 				field += fmt.Sprintf(" %d", col.N)
 			}
-			row := []string{"", "", "", clip(col.Heading, 28), field, fmt.Sprintf("%.0f %%", 100*col.Certainty)}
+			row := []string{"", "", "", shorten(col.Heading, 28), field, fmt.Sprintf("%.0f %%", 100*col.Certainty)}
 			if i == 0 {
 				row[0], row[1], row[2] = "  "+b.Table, span, what
 			}

@@ -51,7 +51,7 @@ func (c *stageCmd) Run(e *env) error {
 	e.table(rows)
 	e.printf("Mistakes planted in the sheet:\n")
 	for _, p := range out.Planted {
-		e.printf("  %s\n", p)
+		e.printf("  %s: %s\n", p.Cause, p.Text)
 	}
 	return nil
 }

@@ -3,8 +3,8 @@ package main
 import (
 	"errors"
 	"io"
-	"os"
 
+	"whistlecut/app/boutfile"
 	"whistlecut/timeline"
 )
 
@@ -59,24 +59,17 @@ func (c *tagsImportCmd) Run(e *env) (err error) {
 		return err
 	}
 	defer func() { err = errors.Join(err, s.Close()) }()
-	path := c.From
-	if path == "-" {
-		// The bout file's reader takes a file, so that its errors can name one.
-		temp, err := os.CreateTemp("", "whistlecut-*.json")
+	var report boutfile.Report
+	if c.From == "-" {
+		data, err := io.ReadAll(e.in)
 		if err != nil {
 			return err
 		}
-		defer os.Remove(temp.Name())
-		if _, err := io.Copy(temp, e.in); err != nil {
+		report, err = s.File.ImportFrom("standard input", data)
+		if err != nil {
 			return err
 		}
-		if err := temp.Close(); err != nil {
-			return err
-		}
-		path = temp.Name()
-	}
-	report, err := s.File.Import(path)
-	if err != nil {
+	} else if report, err = s.File.Import(c.From); err != nil {
 		return err
 	}
 	if e.asJSON {

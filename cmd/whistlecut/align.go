@@ -1,0 +1,111 @@
+package main
+
+import (
+	"errors"
+	"fmt"
+	"strconv"
+	"strings"
+	"time"
+
+	"whistlecut/app"
+	"whistlecut/timeline"
+)
+
+type alignCmd struct {
+	Bout string   `arg:"" help:"The bout file."`
+	Set  []string `help:"A jam's start by hand: period.jam=FILE@TIME, as 1.3=film.mp4@12:30.5; repeat for several." placeholder:"P.J=FILE@TIME" sep:"none"`
+}
+
+func (alignCmd) Help() string {
+	return `Places the bout's jams on its film and lists where each jam starts. A jam set by
+hand is a hard fact: the others follow from it through the film they share.
+
+Example:
+  whistlecut align final.bout --set 1.1=GH010042.MP4@3:12.4`
+}
+
+// alignedJam is one jam as placed on film; the JSON names are documented.
+type alignedJam struct {
+	Period     int      `json:"period"`
+	Jam        int      `json:"jam"`
+	Footage    string   `json:"footage"` // "" when not on film
+	Start      *float64 `json:"start_s"`
+	End        *float64 `json:"end_s"`
+	Confidence float64  `json:"confidence"`
+}
+
+func (c *alignCmd) Run(e *env) (err error) {
+	s, err := e.app.Open(c.Bout, len(c.Set) == 0)
+	if err != nil {
+		return err
+	}
+	defer func() { err = errors.Join(err, s.Close()) }()
+	for _, set := range c.Set {
+		period, number, file, at, err := parseSet(set)
+		if err != nil {
+			return err
+		}
+		if err := s.SetByHand(period, number, file, at); err != nil {
+			return err
+		}
+	}
+	jams := placedJams(s)
+	if e.asJSON {
+		return e.printJSON(map[string]any{"jams": jams})
+	}
+	rows := [][]string{{"jam", "film", "start", "end", "confidence"}}
+	for _, j := range jams {
+		row := []string{fmt.Sprintf("%d.%d", j.Period, j.Jam), "not on film", "", "", ""}
+		if j.Start != nil {
+			row[1], row[2], row[4] = j.Footage, film(*j.Start), fmt.Sprintf("%.0f %%", 100*j.Confidence)
+			if j.End != nil {
+				row[3] = film(*j.End)
+			}
+		}
+		rows = append(rows, row)
+	}
+	e.table(rows)
+	return nil
+}
+
+func film(s float64) string { return app.Clock(time.Duration(s * float64(time.Second))) }
+
+func placedJams(s *app.Session) []alignedJam {
+	out := []alignedJam{}
+	for _, j := range s.Bout.Jams {
+		x := alignedJam{Period: j.Period, Jam: j.Number}
+		if id, at, ok := s.Bout.Alignment.FilmOf(timeline.InJam(j.ID, 0)); ok {
+			start := at.Seconds()
+			x.Footage, x.Start, x.Confidence = s.Facts.Footage[id].Path, &start, j.Confidence
+			if j.Duration > 0 {
+				if eid, end, ok := s.Bout.Alignment.FilmOf(timeline.InJam(j.ID, j.Duration)); ok && eid == id {
+					v := end.Seconds()
+					x.End = &v
+				}
+			}
+		}
+		out = append(out, x)
+	}
+	return out
+}
+
+// parseSet reads "1.3=film.mp4@12:30.5".
+func parseSet(text string) (period, jam int, file string, at time.Duration, err error) {
+	bad := usage("%q does not place a jam; write period.jam=FILE@TIME, as 1.3=film.mp4@12:30.5", text)
+	left, right, ok := strings.Cut(text, "=")
+	i := strings.LastIndex(right, "@")
+	p, j, dot := strings.Cut(left, ".")
+	if !ok || i <= 0 || !dot {
+		return 0, 0, "", 0, bad
+	}
+	if period, err = strconv.Atoi(p); err != nil || period < 1 {
+		return 0, 0, "", 0, bad
+	}
+	if jam, err = strconv.Atoi(j); err != nil || jam < 1 {
+		return 0, 0, "", 0, bad
+	}
+	if at, err = app.ParseClock(right[i+1:]); err != nil {
+		return 0, 0, "", 0, usage("%w", err)
+	}
+	return period, jam, right[:i], at, nil
+}
