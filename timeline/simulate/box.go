@@ -20,6 +20,7 @@ type penalState struct {
 	between bool
 	satAt   time.Duration // since the game's start
 	arrived bool          // at the box, no seat free
+	queued  bool          // had to wait there
 }
 
 func (k *skater) inBox() bool { return k.mode == seated || k.mode == standing }
@@ -69,14 +70,15 @@ func (h *hall) toBox(k *skater, step float64) bool {
 		return false
 	}
 	if !free {
-		k.penal.arrived, k.penal.place = true, seat
+		k.penal.arrived, k.penal.queued, k.penal.place = true, true, seat
 		return false
 	}
 	k.mode = seated
 	k.penal.place, k.penal.arrived, k.penal.satAt = seat, false, h.now()
 	k.penal.visit = len(h.g.Truth.Visits)
 	h.g.Truth.Visits = append(h.g.Truth.Visits, Visit{
-		SkaterRef: k.SkaterRef, Role: k.role, Penalties: k.penal.list, Owed: k.penal.owed, SatAt: h.now(),
+		SkaterRef: k.SkaterRef, Role: k.role, Penalties: k.penal.list, Owed: k.penal.owed,
+		SatAt: h.now(), Queued: k.penal.queued,
 	})
 	return true
 }

@@ -12,12 +12,27 @@ import (
 )
 
 // seeds are how many games the property tests play: 50 short ones, or with
-// WHISTLECUT_SOAK=1 500 full bouts.
+// WHISTLECUT_SOAK=1 500 full
+// bouts.
 func seeds() (n uint64, opt Options) {
 	if os.Getenv("WHISTLECUT_SOAK") == "1" {
 		return 500, Options{}
 	}
 	return 50, Options{Jams: 7}
+}
+
+// options vary what the games are like: as usual, rough, and so short that ties
+// send them into overtime.
+func options(seed uint64, opt Options) Options {
+	switch seed % 5 {
+	case 3:
+		opt.Rates = Rates{Penalties: 5, StarPasses: 3, Splits: 3, Falls: 2}
+	case 4:
+		if opt.Jams > 0 {
+			opt.Jams, opt.Periods = 1, 1
+		}
+	}
+	return opt
 }
 
 // TestGames plays every game once and holds it against everything below.
@@ -37,9 +52,11 @@ func TestGames(t *testing.T) {
 	}
 	n, opt := seeds()
 	points := 0
+	seen := map[string]int{}
 	for seed := uint64(1); seed <= n; seed++ {
-		g := Play(seed, opt)
+		g := Play(seed, options(seed, opt))
 		points += g.Truth.Score[0] + g.Truth.Score[1]
+		look(g, seen)
 		for _, c := range checks {
 			if c.check(t, g); t.Failed() {
 				t.Fatalf("%s, seed %d", c.name, seed)
@@ -48,6 +65,103 @@ func TestGames(t *testing.T) {
 	}
 	if points == 0 {
 		t.Error("nobody scored in any game")
+	}
+	for _, what := range []string{
+		"called", "two minutes", "injury", "overtime", "star pass", "failed star pass", "lead lost", "no lead",
+		"jammers swapped", "queued", "fouled out", "substitute", "line-up penalty", "double penalty", "no pack",
+		"knocked out", "fall", "timeout", "official timeout", "review", "review retained", "serving at the whistle",
+	} {
+		if seen[what] == 0 {
+			t.Errorf("in %d games there was no %s", n, what)
+		}
+	}
+	t.Logf("seen: %v", seen)
+}
+
+// look counts what happened in a game, so that the checks are known to have met it.
+func look(g *Game, seen map[string]int) {
+	count := func(what string, is bool) {
+		if is {
+			seen[what]++
+		}
+	}
+	for _, j := range g.Truth.Jams {
+		count("called", j.Ended == timeline.EndCalled)
+		count("two minutes", j.Ended == timeline.EndTime)
+		count("injury", j.Ended == timeline.EndInjury)
+		count("overtime", j.Overtime)
+		count("no lead", !j.Sides[0].Lead && !j.Sides[1].Lead)
+		for _, s := range j.Sides {
+			count("lead lost", s.Lead && s.Lost)
+			for _, p := range s.StarPasses {
+				count("star pass", p.Complete)
+				count("failed star pass", !p.Complete)
+			}
+		}
+		for _, f := range j.Field.Skaters {
+			count("serving at the whistle", f.InBox && f.Served > 0)
+		}
+		for _, e := range j.Events {
+			count("no pack", e.What == timeline.EvNoPack)
+			count("knocked out", e.What == timeline.EvOut && e.By == timeline.ByOpponent)
+			count("fall", e.What == timeline.EvDown)
+		}
+	}
+	for _, p := range g.Truth.Penalties {
+		count("line-up penalty", p.Lineup)
+		count("fouled out", p.FoulOut)
+	}
+	for _, v := range g.Truth.Visits {
+		count("jammers swapped", v.Swapped)
+		count("substitute", v.Substituted)
+		count("queued", v.Queued)
+		count("double penalty", len(v.Penalties) > 1)
+	}
+	for _, s := range g.Truth.Stoppages {
+		count("timeout", s.Kind == timeline.KindTimeout && s.Side != timeline.NoSide)
+		count("official timeout", s.Kind == timeline.KindTimeout && s.Side == timeline.NoSide)
+		count("review", s.Kind == timeline.KindReview)
+		count("review retained", s.Retained)
+	}
+}
+
+// A bout has the size of a real one: these are wide limits round usual figures
+// (common practice, no source).
+func TestUsualFigures(t *testing.T) {
+	const n = 6
+	var jams, points, penalties, stars, leads int
+	var length time.Duration
+	for seed := uint64(1); seed <= n; seed++ {
+		g := Play(seed, Options{})
+		jams += len(g.Truth.Jams)
+		points += g.Truth.Score[0] + g.Truth.Score[1]
+		penalties += len(g.Truth.Penalties)
+		for _, j := range g.Truth.Jams {
+			length += j.Duration()
+			for _, s := range j.Sides {
+				if s.NewJammer != "" {
+					stars++
+				}
+				if s.Lead {
+					leads++
+				}
+			}
+		}
+	}
+	for _, c := range []struct {
+		what          string
+		got, low, top float64
+	}{
+		{"jams a period", float64(jams) / (2 * n), 18, 27},
+		{"seconds a jam", length.Seconds() / float64(jams), 40, 70},
+		{"points a team", float64(points) / (2 * n), 90, 280},
+		{"penalties a team", float64(penalties) / (2 * n), 18, 42},
+		{"star passes a game", float64(stars) / n, 2, 20},
+		{"jams with lead", float64(leads) / float64(jams), 0.7, 0.98},
+	} {
+		if c.got < c.low || c.got > c.top {
+			t.Errorf("%s: %.1f, usual are %g to %g", c.what, c.got, c.low, c.top)
+		}
 	}
 }
 

@@ -204,7 +204,9 @@ func (m *jam) tallyZone(j *skater, was, is timeline.Zone) {
 func (m *jam) exits(y *tally) {
 	y.outExit = false
 	if y.back {
-		y.back = false
+		// On her way round she comes on everybody from behind.
+		y.back, y.free = false, [4]bool{}
+		clear(y.trailing)
 		return
 	}
 	m.checkLead()
@@ -278,8 +280,6 @@ func (m *jam) tallyStarPass(from, to *skater) {
 		m.tallyAbsent(o)
 	}
 }
-
-func (t Trip) sum() int { return len(t.Points) }
 
 // seconds turns seconds of jam time into a duration.
 func seconds(s float64) time.Duration { return time.Duration(s * float64(time.Second)) }

@@ -115,6 +115,7 @@ type Visit struct {
 	StandJam       timeline.ID
 	Owed, Served   time.Duration
 	Swapped        bool // shortened by the two-jammer rule (4.4.2)
+	Queued         bool // had to wait for a seat (4.4.1)
 	// Substituted: another skater served the rest (fouled out).
 	Substituted bool
 }
