@@ -35,6 +35,18 @@ func options(seed uint64, opt Options) Options {
 	return opt
 }
 
+// Games by the numbers of every published edition keep their rules, too.
+func TestEditions(t *testing.T) {
+	for i, rules := range timeline.Editions() {
+		t.Run(rules.Edition, func(t *testing.T) {
+			g := Play(uint64(100+i), Options{Rules: rules, Jams: 6})
+			for _, check := range []func(*testing.T, *Game){checkJams, checkClock, checkLineups, checkBox, checkRecount, checkDerived, checkRows} {
+				check(t, g)
+			}
+		})
+	}
+}
+
 // TestGames plays every game once and holds it against everything below.
 func TestGames(t *testing.T) {
 	checks := []struct {

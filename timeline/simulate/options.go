@@ -9,7 +9,10 @@ import (
 // Options say what game to play. The zero value is a full bout by the current
 // rules between two invented teams.
 type Options struct {
-	// Rules is the rule set; the zero value (no Edition) is the 2025 edition.
+	// Rules is the rule set; the zero value (no Edition) is the 2025 edition. Of
+	// editions before 2019 a game takes the numbers, but jammers are not lapped for
+	// points and the star is passed on release: Game.Options.Rules says what was
+	// played by.
 	Rules timeline.RuleSet
 	// Periods and PeriodLength override the rule set's when set.
 	Periods      int
@@ -56,6 +59,9 @@ func (o Options) withDefaults() Options {
 	if o.Rules.Edition == "" {
 		o.Rules, _ = timeline.Edition("2025")
 	}
+	o.Rules.LapJammer, o.Rules.BoxedJammerNOTT, o.Rules.LapJammerInitial = false, false, false
+	o.Rules.PointsPerTrip = 4
+	o.Rules.StarPassOnRelease = true
 	if o.Periods == 0 {
 		o.Periods = o.Rules.Periods
 	}

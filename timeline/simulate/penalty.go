@@ -1,12 +1,12 @@
 package simulate
 
 import (
-	"math/rand/v2"
+	"slices"
 
 	"whistlecut/timeline"
 )
 
-// codeWeights are how often each code is called, in per cent (made up; letters
+// codeWeights are how often each code is called, one against another (made up; letters
 // of 2017 and later from memory). X comes of cutting alone.
 var codeWeights = []struct {
 	letter string
@@ -27,14 +27,29 @@ var codeWeights = []struct {
 	{"G", 1},
 }
 
-func drawCode(r *rand.Rand) string {
-	p := 100 * r.Float64()
+// drawCode draws one of the codes that the edition has.
+func (h *hall) drawCode() string {
+	total := 0.0
+	has := func(letter string) bool {
+		return len(h.opt.Rules.Codes) == 0 ||
+			slices.ContainsFunc(h.opt.Rules.Codes, func(c timeline.PenaltyCode) bool { return c.Letter == letter })
+	}
 	for _, c := range codeWeights {
-		if p -= c.weight; p < 0 {
-			return c.letter
+		if has(c.letter) {
+			total += c.weight
 		}
 	}
-	return "C"
+	p, last := total*h.rng.Float64(), ""
+	for _, c := range codeWeights {
+		if !has(c.letter) {
+			continue
+		}
+		last = c.letter
+		if p -= c.weight; p < 0 {
+			break
+		}
+	}
+	return last
 }
 
 // foulRate is a skater's penalties per second.
@@ -69,7 +84,7 @@ func (m *jam) foul(k *skater, code string) {
 		}
 	}
 	if code == "" {
-		code = drawCode(r)
+		code = m.h.drawCode()
 	}
 	act := m.time()
 	k.penal.called = true
@@ -81,9 +96,9 @@ func (m *jam) foul(k *skater, code string) {
 		m.h.blow(WhistlePenalty, m.h.callerFor(k), false)
 		m.penalise(k, code, Penalty{Act: act, Call: m.time()})
 		if k.role != timeline.Jammer && r.Float64() < 0.05 {
-			second := drawCode(r)
+			second := m.h.drawCode()
 			for second == code {
-				second = drawCode(r)
+				second = m.h.drawCode()
 			}
 			m.penalise(k, second, Penalty{Act: act, Call: m.time()})
 		}
