@@ -313,7 +313,7 @@ func checkLineups(t *testing.T, g *Game) {
 			if fouls[f.SkaterRef] >= g.Options.Rules.FoulOut {
 				t.Errorf("%s: %s had fouled out", j.ID, f.SkaterRef)
 			}
-			if role, was := atEnd[f.SkaterRef]; f.InBox && was && role != f.Role {
+			if role, was := atEnd[f.SkaterRef]; f.InBox && !f.PenalisedInLineup && was && role != f.Role {
 				t.Errorf("%s: %s served as %s, now as %s", j.ID, f.SkaterRef, role, f.Role)
 			}
 		}
