@@ -16,9 +16,6 @@ var (
 	logNothing  = math.Log(1e-3) // no jam on the film at all
 )
 
-// farBreak is the longest time looked back for the end of the jam before, s.
-const farBreak = 2700.0
-
 var minusInf = math.Inf(-1)
 
 // chain holds the sums over all chains of segments.
@@ -28,36 +25,29 @@ type chain struct {
 	last  float64
 
 	lengths [][]float64 // by stage: log density of the jam's length on a grid
-	breaks  map[breakKey][]float64
+	breaks  map[breakKey]*breakTable
 
-	// startIn[k][s] sums all chains up to jam k starting at s; endIn[k][e] up to its
+	// startIn[s][k] sums all chains up to jam k starting at s; endIn[e][k] up to its
 	// end at e; startOut and endOut the chains from there on.
 	startIn, startOut, endIn, endOut [][]float64
 	total                            float64
-}
-
-// grid is the step of the tables of lengths, seconds.
-const grid = 0.1
-
-type breakKey struct {
-	timeouts       int // 0, 1 or -1
-	periods, extra bool
+	alive                            [][]bool // by end: stages worth following, nil none
 }
 
 func newChain(m *model) *chain {
-	c := &chain{model: m, breaks: map[breakKey][]float64{}}
+	c := &chain{model: m, breaks: map[breakKey]*breakTable{}}
 	if n := len(m.islands); n > 0 {
 		c.first, c.last = m.islands[0].from, m.islands[n-1].to
 	}
 	for k := range m.stages {
-		t := make([]float64, int((m.jamMax+9)/grid)+1)
+		t := make([]float64, int((m.jamMax+9)/breakGrid)+1)
 		for i := range t {
-			t[i] = m.logJamLength(&m.stages[k], float64(i)*grid)
+			t[i] = m.logJamLength(&m.stages[k], float64(i)*breakGrid)
 		}
 		c.lengths = append(c.lengths, t)
 	}
-	c.startIn, c.startOut = table(len(m.stages), len(m.starts)), table(len(m.stages), len(m.starts))
-	c.endIn, c.endOut = table(len(m.stages), len(m.ends)), table(len(m.stages), len(m.ends))
+	c.startIn, c.startOut = table(len(m.starts), len(m.stages)), table(len(m.starts), len(m.stages))
+	c.endIn, c.endOut = table(len(m.ends), len(m.stages)), table(len(m.ends), len(m.stages))
 	return c
 }
 
@@ -72,92 +62,31 @@ func table(rows, cols int) [][]float64 {
 	return t
 }
 
-// length is the log density of jam k taking d seconds.
-func (c *chain) length(k int, d float64) float64 {
-	t := c.lengths[k]
-	i := int(d/grid + 0.5)
-	if i < 0 || i >= len(t) {
-		return minusInf
+// mayStart reports whether stage k may start at the node; mayEnd, end.
+func (c *chain) mayStart(k int, s *node) bool { return c.may(k, s, c.starts, c.pinnedStart) }
+func (c *chain) mayEnd(k int, e *node) bool   { return c.may(k, e, c.ends, c.pinnedEnd) }
+
+func (c *chain) may(k int, n *node, list []node, pinned []int) bool {
+	if p := pinned[k]; p >= 0 {
+		return n == &list[p]
 	}
-	return t[i]
+	return n.only < 0 || n.only == k
 }
 
-// plainBreak is the log density of the break between consecutive jams, on film.
-func (c *chain) plainBreak(k, next int, d float64) float64 {
-	a, b := &c.stages[k], &c.stages[next]
-	key := breakKey{timeouts: min(max(a.Timeouts, -1), 1), periods: a.Period != b.Period, extra: b.Overtime}
-	t, ok := c.breaks[key]
-	if !ok {
-		t = make([]float64, int(farBreak/grid)+2)
-		for i := range t {
-			t[i] = c.logBreak(a, b, float64(i)*grid)
-		}
-		if c.loop {
-			// Proposing knows no periods: one break in twenty may be half-time.
-			for i := range t {
-				t[i] = logAdd(t[i]+math.Log(0.95), math.Log(0.05)+logSpread(max(float64(i)*grid, 1), 150, 2400))
-			}
-		}
-		c.breaks[key] = t
+// stagesAt calls f for every stage that may start, or end, at the node.
+func (c *chain) stagesAt(n *node, f func(k int)) {
+	if n.only >= 0 {
+		f(n.only)
+		return
 	}
-	i := int(d/grid + 0.5)
-	if i < 0 || i >= len(t) {
-		return minusInf
+	for k := range c.stages {
+		f(k)
 	}
-	return t[i]
-}
-
-// link is the log weight of jam next starting at s after jam k ended at e, with
-// all that was heard in between.
-func (c *chain) link(k, next int, e, s *node) float64 {
-	if !c.may(next, s) || s.at <= e.at {
-		return minusInf
-	}
-	skipped := next - k - 1
-	if c.loop {
-		skipped = 0
-	}
-	for j := k + 1; j < next && !c.loop; j++ {
-		if c.pinned[j] >= 0 {
-			return minusInf // a jam set by hand is on the film
-		}
-	}
-	if e.island == s.island {
-		d := s.at - e.at
-		if skipped == 0 {
-			return c.plainBreak(k, next, d) + c.breakInside(e.after, s.before, d)
-		}
-		return float64(skipped)*logSkipFilm + logSpread(d, 100*float64(skipped), 2000) + c.breakInside(e.after, s.before, d)
-	}
-	shown := (c.islands[e.island].to - e.at) + (s.at - c.islands[s.island].from)
-	for i := e.island + 1; i < s.island; i++ {
-		shown += c.islands[i].to - c.islands[i].from
-	}
-	p := c.breakInside(e.after, s.before, shown)
-	if skipped == 0 {
-		return p + c.hole(k, next, shown)
-	}
-	return p + float64(skipped)*logSkipHole - math.Log(60)
-}
-
-func (c *chain) hole(k, next int, shown float64) float64 {
-	return c.logHole(&c.stages[k], &c.stages[next], shown)
-}
-
-// may reports whether stage k may start at the node.
-func (c *chain) may(k int, s *node) bool {
-	if c.loop {
-		return true
-	}
-	if p := c.pinned[k]; p >= 0 {
-		return s == &c.starts[p]
-	}
-	return s.only < 0
 }
 
 // opening is the log weight of jam k being the first on film, starting at s.
 func (c *chain) opening(k int, s *node) float64 {
-	if !c.may(k, s) {
+	if !c.mayStart(k, s) {
 		return minusInf
 	}
 	p := c.breakInside(0, s.before, s.at-c.first)
@@ -166,7 +95,7 @@ func (c *chain) opening(k int, s *node) float64 {
 
 func (c *chain) firstOn(k int) float64 {
 	for j := 0; j < k; j++ {
-		if c.pinned[j] >= 0 {
+		if c.pinnedStart[j] >= 0 || c.pinnedEnd[j] >= 0 {
 			return minusInf
 		}
 	}
@@ -180,7 +109,7 @@ func (c *chain) firstOn(k int) float64 {
 // ends at e.
 func (c *chain) openingInside(k int, e *node) float64 {
 	d := e.at - c.first
-	if e.island != 0 || d > c.jamMax+2 || !c.loop && c.pinned[k] >= 0 {
+	if e.island != 0 || d > c.jamMax+2 || !c.mayEnd(k, e) || c.pinnedStart[k] >= 0 {
 		return minusInf
 	}
 	s := node{at: c.first, after: 0}
@@ -199,7 +128,7 @@ func (c *chain) closing(k int, e *node) float64 {
 // closingInside is the weight of the film ending in jam k, which started at s.
 func (c *chain) closingInside(k int, s *node) float64 {
 	d := c.last - s.at
-	if s.island != len(c.islands)-1 || d > c.jamMax+2 {
+	if s.island != len(c.islands)-1 || d > c.jamMax+2 || c.pinnedEnd[k] >= 0 {
 		return minusInf
 	}
 	e := node{at: c.last, before: len(c.events)}
@@ -215,7 +144,7 @@ func (c *chain) lastOn(k int) float64 {
 		return 0
 	}
 	for j := k + 1; j < len(c.stages); j++ {
-		if c.pinned[j] >= 0 {
+		if c.pinnedStart[j] >= 0 || c.pinnedEnd[j] >= 0 {
 			return minusInf
 		}
 	}
@@ -227,53 +156,47 @@ func (c *chain) lastOn(k int) float64 {
 
 // jam is the weight of jam k from s to e, with what was heard in it and at its end.
 func (c *chain) jam(k int, s, e *node) float64 {
-	if e.island != s.island || e.at <= s.at {
+	if e.island != s.island || e.at <= s.at || !c.mayEnd(k, e) {
 		return minusInf
 	}
-	return c.length(k, e.at-s.at) + c.jamInside(&c.stages[k], s, e) + e.score + e.echo
+	p := at(c.lengths[k], e.at-s.at, breakGrid)
+	if p == minusInf {
+		if s.pinned && e.pinned {
+			return 0 // a person has seen both edges
+		}
+		return p
+	}
+	return p + c.jamInside(&c.stages[k], s, e) + e.score + e.echo
 }
 
-// endsOf calls f for every end a jam from s may have; startsOf the other way round.
+// endsOf calls f for every end a jam from s may have.
 func (c *chain) endsOf(s *node, f func(i int, e *node)) {
 	from := sort.Search(len(c.ends), func(i int) bool { return c.ends[i].at > s.at+2 })
-	for i := from; i < len(c.ends) && c.ends[i].at < s.at+c.jamMax+8; i++ {
-		f(i, &c.ends[i])
+	for i := from; i < len(c.ends) && (c.ends[i].at < s.at+c.jamMax+8); i++ {
+		if c.ends[i].island == s.island {
+			f(i, &c.ends[i])
+		}
 	}
 }
 
 // endsBefore calls f for every end that the break before s may begin at.
 func (c *chain) endsBefore(s *node, f func(i int, e *node)) {
 	to := sort.Search(len(c.ends), func(i int) bool { return c.ends[i].at >= s.at-3 })
+	fromHole := s.at - c.islands[s.island].from
 	for i := to - 1; i >= 0; i-- {
 		e := &c.ends[i]
-		if e.island == s.island && s.at-e.at > farBreak {
-			return
-		}
-		// Over a hole only the last jams before it matter.
-		if e.island != s.island && c.islands[e.island].to-e.at > 600 {
-			if e.island < s.island-2 {
+		if e.island == s.island {
+			if s.at-e.at > farHalf {
 				return
 			}
-			continue
+		} else {
+			if fromHole > nearHole || e.island < s.island-2 {
+				return
+			}
+			if c.islands[e.island].to-e.at > nearHole {
+				continue
+			}
 		}
 		f(i, e)
-	}
-}
-
-// reach is how many jams may be lost between two on film.
-const reach = 6
-
-// nexts calls f for every stage that may follow stage k.
-func (c *chain) nexts(k int, sameIsland bool, f func(next int)) {
-	if c.loop {
-		f(0)
-		return
-	}
-	n := 2
-	if !sameIsland {
-		n = reach
-	}
-	for j := k + 1; j < len(c.stages) && j <= k+n; j++ {
-		f(j)
 	}
 }

@@ -7,6 +7,13 @@ import (
 	"whistlecut/timeline"
 )
 
+// How far past its nominal length a full jam's last blast ends, and a line-up's
+// start whistle comes, seconds (common practice, no source).
+const (
+	fullOver   = 1.4
+	lineupOver = 0.7
+)
+
 // logNormal is the log density at x of a normal distribution, per second.
 func logNormal(x, mean, sd float64) float64 {
 	z := (x - mean) / sd
@@ -17,8 +24,8 @@ func logAdd(a, b float64) float64 {
 	if a < b {
 		a, b = b, a
 	}
-	if math.IsInf(a, -1) {
-		return a
+	if a-b > 36 || a == minusInf {
+		return a // what is left is below the precision
 	}
 	return a + math.Log1p(math.Exp(b-a))
 }
@@ -48,7 +55,7 @@ func (m *model) logFreeLength(k *Known, d float64) float64 {
 	if d > m.jamMax {
 		called -= (d - m.jamMax) * 3
 	}
-	full := logNormal(d, m.jamMax+1.4, 0.9)
+	full := logNormal(d, m.jamMax+fullOver, 0.9)
 	share := 0.14 // of jams that go the full time
 	switch {
 	case k.Ended == timeline.EndTime:
@@ -74,7 +81,7 @@ func (m *model) logBreak(k, next *Known, d float64) float64 {
 	if next.Overtime {
 		line = m.overtime
 	}
-	plain := logAdd(math.Log(0.8)+logNormal(d, line+0.7, 1.3), math.Log(0.2)+logNormal(d, line+2, 5))
+	plain := logAdd(math.Log(0.8)+logNormal(d, line+lineupOver, 1.3), math.Log(0.2)+logNormal(d, line+2, 5))
 	stop := logTimeout(d, line)
 	anything := math.Log(1e-4) - d/900
 	if next.Period != k.Period && next.Period > 0 && k.Period > 0 {

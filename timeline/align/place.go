@@ -116,7 +116,7 @@ func (c *chain) fill(p *Placed, k, i int, mass float64) {
 	p.Footage, p.Start, p.StartSeries = c.film(s)
 	p.StartHeard = s.event >= 0
 	p.Confidence = min(max(mass, 0), 1)
-	if !c.loop && c.pinned[k] == i {
+	if !c.loop && c.pinnedStart[k] == i {
 		p.Hand, p.Confidence = true, 1
 	}
 	if j := c.bestEnd(k, i); j >= 0 {

@@ -2,106 +2,174 @@ package align
 
 import "math"
 
+// What is not followed up any more, to be fast: a jam that is beam nats less
+// likely than the likeliest at the same moment, and a moment that is stale nats
+// less likely than the best one of the minute before.
+const (
+	beam      = 40.0
+	stale     = 60.0
+	staleSpan = 60.0
+)
+
 // run sums over all chains: forward, then backward.
 func (c *chain) run(cancelled func() bool) bool {
 	c.total = logNothing + c.breakInside(0, len(c.events), c.last-c.first)
-	if !c.loop {
-		for _, p := range c.pinned {
-			if p >= 0 {
-				c.total = minusInf
-			}
+	for k := range c.stages {
+		if c.pinnedStart[k] >= 0 || c.pinnedEnd[k] >= 0 {
+			c.total = minusInf
 		}
 	}
-	if !c.forward(cancelled) || !c.backward(cancelled) {
-		return false
-	}
-	return true
+	return c.forward(cancelled) && c.backward(cancelled)
 }
 
 func (c *chain) forward(cancelled func() bool) bool {
 	for i := range c.ends {
-		for k := range c.stages {
-			e := &c.ends[i]
-			c.endIn[k][i] = c.openingInside(k, e) + e.score + e.echo
+		e := &c.ends[i]
+		if e.island != 0 || e.at-c.first > c.jamMax+2 {
+			continue
 		}
+		c.stagesAt(e, func(k int) { c.endIn[i][k] = c.openingInside(k, e) + e.score + e.echo })
 	}
-	// Starts in the order of time: every end before a start is complete by then,
-	// since a jam's end is later than its start.
+	c.alive = make([][]bool, len(c.ends))
+	done := 0 // ends before this one are complete: a jam's end is later than its start
+	var best recent
 	for i := range c.starts {
 		if i%64 == 0 && cancelled() {
 			return false
 		}
-		s := &c.starts[i]
-		for k := range c.stages {
-			c.startIn[k][i] = logAdd(c.startIn[k][i], c.opening(k, s)+s.score)
+		s, in := &c.starts[i], c.startIn[i]
+		for ; done < len(c.ends) && c.ends[done].at < s.at; done++ {
+			c.alive[done] = best.living(c.endIn[done], c.ends[done].at, false)
 		}
+		c.stagesAt(s, func(k int) { in[k] = c.opening(k, s) })
 		c.endsBefore(s, func(j int, e *node) {
-			for k := range c.stages {
-				in := c.endIn[k][j]
-				if in == minusInf {
-					continue
+			if c.alive[j] == nil {
+				return
+			}
+			g := c.gapOf(e, s)
+			c.stagesAt(s, func(next int) {
+				if !c.mayStart(next, s) {
+					return
 				}
-				c.nexts(k, e.island == s.island, func(next int) {
-					if w := c.link(k, next, e, s); w != minusInf {
-						c.startIn[next][i] = logAdd(c.startIn[next][i], in+w+s.score)
+				c.befores(next, g.whole, func(k int) {
+					if c.alive[j][k] {
+						in[next] = logAdd(in[next], c.endIn[j][k]+c.link(k, next, g))
 					}
 				})
-			}
-		})
-		for k := range c.stages {
-			in := c.startIn[k][i]
-			if in == minusInf {
-				continue
-			}
-			c.total = logAdd(c.total, in+c.closingInside(k, s))
-			c.endsOf(s, func(j int, e *node) {
-				c.endIn[k][j] = logAdd(c.endIn[k][j], in+c.jam(k, s, e))
 			})
+		})
+		for k := range in {
+			in[k] += s.score
 		}
+		alive := best.living(in, s.at, true)
+		for k, a := range alive {
+			if !a {
+				in[k] = minusInf
+			}
+		}
+		if alive == nil {
+			for k := range in {
+				in[k] = minusInf
+			}
+			continue
+		}
+		c.eachAlive(in, func(k int) { c.total = logAdd(c.total, in[k]+c.closingInside(k, s)) })
+		c.endsOf(s, func(j int, e *node) {
+			c.eachAlive(in, func(k int) { c.endIn[j][k] = logAdd(c.endIn[j][k], in[k]+c.jam(k, s, e)) })
+		})
+	}
+	for ; done < len(c.ends); done++ {
+		c.alive[done] = best.living(c.endIn[done], c.ends[done].at, false)
 	}
 	for j := range c.ends {
-		for k := range c.stages {
-			if in := c.endIn[k][j]; in != minusInf {
-				c.total = logAdd(c.total, in+c.closing(k, &c.ends[j]))
+		for k, a := range c.alive[j] {
+			if a {
+				c.total = logAdd(c.total, c.endIn[j][k]+c.closing(k, &c.ends[j]))
 			}
 		}
 	}
 	return true
 }
 
+// eachAlive calls f for every stage with a weight.
+func (c *chain) eachAlive(weights []float64, f func(k int)) {
+	for k, w := range weights {
+		if w != minusInf {
+			f(k)
+		}
+	}
+}
+
+// recent remembers the best weight of the last minute of film.
+type recent struct {
+	at, best []float64
+}
+
+// living says which stages are worth following at a moment; nil when none is.
+func (r *recent) living(weights []float64, at float64, remember bool) []bool {
+	top := minusInf
+	for _, w := range weights {
+		top = max(top, w)
+	}
+	if top == minusInf {
+		return nil
+	}
+	for len(r.at) > 0 && r.at[0] < at-staleSpan {
+		r.at, r.best = r.at[1:], r.best[1:]
+	}
+	floor := minusInf
+	for _, b := range r.best {
+		floor = max(floor, b-stale)
+	}
+	if top < floor {
+		return nil
+	}
+	if remember {
+		r.at, r.best = append(r.at, at), append(r.best, top)
+	}
+	out := make([]bool, len(weights))
+	for k, w := range weights {
+		out[k] = w >= top-beam
+	}
+	return out
+}
+
 func (c *chain) backward(cancelled func() bool) bool {
 	for j := range c.ends {
-		for k := range c.stages {
-			c.endOut[k][j] = c.closing(k, &c.ends[j])
+		for k, a := range c.alive[j] {
+			if a {
+				c.endOut[j][k] = c.closing(k, &c.ends[j])
+			}
 		}
 	}
 	for i := len(c.starts) - 1; i >= 0; i-- {
 		if i%64 == 0 && cancelled() {
 			return false
 		}
-		s := &c.starts[i]
-		for k := range c.stages {
-			out := c.closingInside(k, s)
-			c.endsOf(s, func(j int, e *node) {
-				out = logAdd(out, c.endOut[k][j]+c.jam(k, s, e))
-			})
-			c.startOut[k][i] = out
-		}
-		c.endsBefore(s, func(j int, e *node) {
-			for k := range c.stages {
-				if c.endIn[k][j] == minusInf {
-					continue
+		s, in, out := &c.starts[i], c.startIn[i], c.startOut[i]
+		c.eachAlive(in, func(k int) { out[k] = c.closingInside(k, s) })
+		c.endsOf(s, func(j int, e *node) {
+			if c.alive[j] == nil {
+				return
+			}
+			c.eachAlive(in, func(k int) {
+				if c.alive[j][k] {
+					out[k] = logAdd(out[k], c.endOut[j][k]+c.jam(k, s, e))
 				}
-				c.nexts(k, e.island == s.island, func(next int) {
-					out := c.startOut[next][i]
-					if out == minusInf {
-						return
-					}
-					if w := c.link(k, next, e, s); w != minusInf {
-						c.endOut[k][j] = logAdd(c.endOut[k][j], out+w+s.score)
+			})
+		})
+		c.endsBefore(s, func(j int, e *node) {
+			if c.alive[j] == nil {
+				return
+			}
+			g := c.gapOf(e, s)
+			c.eachAlive(out, func(next int) {
+				c.befores(next, g.whole, func(k int) {
+					if c.alive[j][k] {
+						c.endOut[j][k] = logAdd(c.endOut[j][k], out[next]+s.score+c.link(k, next, g))
 					}
 				})
-			}
+			})
 		})
 	}
 	return true
@@ -109,8 +177,8 @@ func (c *chain) backward(cancelled func() bool) bool {
 
 // startsAt is the probability that jam k starts at start node i.
 func (c *chain) startsAt(k, i int) float64 {
-	p := c.startIn[k][i] + c.startOut[k][i] - c.total
-	if p < -40 {
+	p := c.startIn[i][k] + c.startOut[i][k] - c.total
+	if p < -40 || math.IsNaN(p) {
 		return 0
 	}
 	return math.Exp(min(p, 0))
@@ -121,7 +189,7 @@ func (c *chain) startsAt(k, i int) float64 {
 func (c *chain) bestEnd(k, i int) int {
 	best, at := c.closingInside(k, &c.starts[i]), -1
 	c.endsOf(&c.starts[i], func(j int, e *node) {
-		if w := c.jam(k, &c.starts[i], e) + c.endOut[k][j]; w > best {
+		if w := c.jam(k, &c.starts[i], e) + c.endOut[j][k]; w > best {
 			best, at = w, j
 		}
 	})
