@@ -50,7 +50,7 @@ func kinds() []kind {
 			name: "variable frame rate", file: "vfr.mp4", video: x264("-g", "45", "-bf", "2"), foreign: "h264", short: true,
 			filter: "settb=1/90000,setpts='(N+0.35*sin(N*1.7)+6*floor(N/97))/30/TB'", output: []string{"-fps_mode", "passthrough", "-enc_time_base", "1/90000", "-video_track_timescale", "90000"},
 		},
-		{name: "rotated by 90 degrees", file: "rotated.mov", video: x264("-g", "30", "-bf", "0"), output: []string{"-metadata:s:v:0", "rotate=90"}, foreign: "h264"},
+		{name: "rotated by 90 degrees", file: "rotated.mov", video: x264("-g", "30", "-bf", "0"), after: turn, foreign: "h264"},
 		{name: "59.94 frames a second, B-frames", file: "5994.mp4", rate: "60000/1001", fps: 60000.0 / 1001, video: x264("-g", "60", "-bf", "3"), foreign: "h264"},
 		{name: "MPEG-TS, starts at 100 s", file: "stream.ts", video: x264("-g", "50", "-bf", "2"), output: []string{"-output_ts_offset", "100"}, foreign: "h264", short: true},
 		{name: "MP4 that starts at 3 s", file: "offset.mp4", video: x264("-g", "30", "-bf", "2"), output: []string{"-output_ts_offset", "3"}, foreign: "h264"},
@@ -110,6 +110,16 @@ func (k kind) make(ctx context.Context, r *ffmpeg.Runner, dir string, seconds fl
 		err = k.after(ctx, r, path)
 	}
 	return path, clicks, err
+}
+
+// turn makes the film one to be turned by a quarter when it is shown.
+func turn(ctx context.Context, r *ffmpeg.Runner, path string) error {
+	upright := path + ".upright.mov"
+	if err := os.Rename(path, upright); err != nil {
+		return err
+	}
+	defer os.Remove(upright)
+	return r.Run(ctx, ffmpeg.Job{Args: []string{"-y", "-i", upright, "-c", "copy", "-metadata:s:v:0", "rotate=90", path}, Doing: "turn", Subject: path})
 }
 
 // hideStart cuts the start off by copying: what lies before is hidden by an

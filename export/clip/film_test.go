@@ -72,6 +72,17 @@ func bframes(t testing.TB) string {
 	return film(t, "bframes.mp4", "-c:v", "libx264", "-preset", "veryfast", "-pix_fmt", "yuv420p", "-g", "50", "-bf", "2", "-c:a", "aac")
 }
 
+// turned is the phone's film held upright.
+func turned(t testing.TB) string {
+	t.Helper()
+	flat := phone(t)
+	path := filepath.Join(t.TempDir(), "turned.mp4")
+	if err := runner(t).Run(context.Background(), ffmpeg.Job{Args: []string{"-i", flat, "-c", "copy", "-metadata:s:v:0", "rotate=90", path}}); err != nil {
+		t.Fatal(err)
+	}
+	return path
+}
+
 // hashesOf lists the hashes of a film's decoded frames.
 func hashesOf(t testing.TB, path string) []string {
 	t.Helper()
