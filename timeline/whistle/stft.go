@@ -6,22 +6,19 @@ import (
 	"gonum.org/v1/gonum/dsp/fourier"
 )
 
-// Window lengths and steps in samples at Rate. The long window (32 ms) tells
-// tones from noise, the short one (8 ms) tells when they start. Both lengths are
-// powers of two, which gonum's transform needs to be quick.
+// The window (32 ms) and the step (10 ms) of the spectra, in samples at Rate. The
+// window is a power of two, which gonum's transform needs to be quick.
 const (
-	longWindow  = 512
-	shortWindow = 128
-	step        = 80 // 5 ms
-	longBins    = longWindow/2 + 1
-	shortBins   = shortWindow/2 + 1
+	window = 512
+	step   = 160
+	bins   = window/2 + 1
 )
 
 // stepSeconds is the time between two windows.
 const stepSeconds = float64(step) / Rate
 
-// binHz is the distance of two bins of the long window.
-const binHz = float64(Rate) / longWindow
+// binHz is the distance of two bins.
+const binHz = float64(Rate) / window
 
 // hann is the periodic Hann window, w(n) = (1 - cos(2 pi n / N)) / 2 (Harris,
 // "On the use of windows for harmonic analysis with the discrete Fourier
@@ -38,16 +35,16 @@ func hann(n int) []float64 {
 // spectrum computes power spectra of windows of one length.
 type spectrum struct {
 	fft    *fourier.FFT
-	window []float64
+	taper  []float64
 	buf    []float64
 	coef   []complex128
 	scale  float64
 }
 
 func newSpectrum(n int) *spectrum {
-	s := &spectrum{fft: fourier.NewFFT(n), window: hann(n), buf: make([]float64, n), coef: make([]complex128, n/2+1)}
+	s := &spectrum{fft: fourier.NewFFT(n), taper: hann(n), buf: make([]float64, n), coef: make([]complex128, n/2+1)}
 	sum := 0.0
-	for _, w := range s.window {
+	for _, w := range s.taper {
 		sum += w
 	}
 	s.scale = 2 / (sum * sum)
@@ -56,7 +53,7 @@ func newSpectrum(n int) *spectrum {
 
 // power fills out (n/2+1 values) with the one-sided power spectrum of x.
 func (s *spectrum) power(out []float64, x []float32) {
-	for i, w := range s.window {
+	for i, w := range s.taper {
 		s.buf[i] = float64(x[i]) * w
 	}
 	s.fft.Coefficients(s.coef, s.buf)

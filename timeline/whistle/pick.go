@@ -1,0 +1,230 @@
+package whistle
+
+import "math"
+
+type judgedHump struct {
+	hump
+	verdict
+	contrast float32
+}
+
+type judgedFrame struct {
+	humps [most]judgedHump
+	n     int
+	all   float32
+}
+
+// What counts as a beginning.
+const (
+	onsetSide   = 6    // steps to both sides in which a beginning must be the likeliest
+	onsetLeast  = 0.10 // probability from which on a beginning is followed up
+	againLeast  = 0.25 // the same where a blast of this pitch is already going on
+	lateLeast   = 0.55 // mean probability of blowing that makes a blast without a beginning
+	lateSteps   = 8
+	onLeast     = 0.5 // a step counts as blown
+	lane        = 0.07
+	clusterLane = 0.22
+)
+
+// picker turns verdicts into candidates: beginnings, followed until the blowing
+// ends. It sees frames in order.
+type picker struct {
+	hist   [ring]judgedFrame
+	n      int // frames added
+	active []*candidate
+	done   []candidate
+}
+
+// candidate is a blast under way or done, in steps.
+type candidate struct {
+	start     float64 // steps
+	hz        float64
+	last      int // last step that counts as blown
+	begun     int
+	onset     float64 // greatest probability of a beginning
+	smooth    float64
+	off       int
+	sumOn     float64
+	blown     int
+	steps     int
+	level     float64 // loudest, dB
+	sumLevel  float64
+	contrast  float64
+	sumHz     float64
+	loudShare float64 // level over the whole sound, summed
+	earlyOn   float64 // probabilities of blowing over the first 100 ms, summed
+	early     int
+}
+
+func (p *picker) add(d judgedFrame) {
+	p.hist[p.n%ring] = d
+	p.n++
+	u := p.n - 1 - lateSteps
+	if u < 0 {
+		return
+	}
+	p.step(u)
+}
+
+func (p *picker) at(i int) *judgedFrame {
+	if i < 0 || i >= p.n || i < p.n-ring {
+		return &judgedFrame{}
+	}
+	return &p.hist[i%ring]
+}
+
+func (p *picker) step(u int) {
+	f := p.at(u)
+	for i := range f.n {
+		p.begin(u, &f.humps[i])
+	}
+	kept := p.active[:0]
+	for _, c := range p.active {
+		if p.follow(c, u) {
+			kept = append(kept, c)
+		} else {
+			p.done = append(p.done, *c)
+		}
+	}
+	p.active = kept
+}
+
+// begin starts a candidate at hump h of step u if it is the likeliest beginning
+// round it, or if blowing goes on that no candidate covers.
+func (p *picker) begin(u int, h *judgedHump) {
+	if float64(h.onset) >= onsetLeast && p.likeliest(u, h) {
+		same := p.covering(h, lane)
+		if same == nil {
+			p.open(u, p.centre(u, h), h)
+			return
+		}
+		if float64(h.onset) >= againLeast && u-same.begun > onsetSide {
+			// The same pitch blown anew: the one before ended.
+			same.off = 1000
+			p.open(u, p.centre(u, h), h)
+		}
+		return
+	}
+	if h.on >= onLeast && p.covering(h, clusterLane) == nil && p.goesOn(u, h) >= lateLeast {
+		p.open(u, float64(u), h)
+	}
+}
+
+// likeliest: no other hump near in time and pitch is likelier to begin a blast.
+func (p *picker) likeliest(u int, h *judgedHump) bool {
+	for i := u - onsetSide; i <= u+onsetSide; i++ {
+		f := p.at(i)
+		for k := range f.n {
+			o := &f.humps[k]
+			if o == h || o.onset < h.onset || !near(float64(o.hz), float64(h.hz), clusterLane) {
+				continue
+			}
+			if o.onset > h.onset || i < u || i == u && o.level > h.level {
+				return false
+			}
+		}
+	}
+	return true
+}
+
+// centre is the middle of the probability of a beginning round step u.
+func (p *picker) centre(u int, h *judgedHump) float64 {
+	sum, at := 0.0, 0.0
+	for i := u - 3; i <= u+3; i++ {
+		f := p.at(i)
+		best := 0.0
+		for k := range f.n {
+			if near(float64(f.humps[k].hz), float64(h.hz), 0.12) {
+				best = max(best, float64(f.humps[k].onset))
+			}
+		}
+		sum += best
+		at += best * float64(i)
+	}
+	if sum == 0 {
+		return float64(u)
+	}
+	return at / sum
+}
+
+// goesOn is the mean probability of blowing near h's pitch over the next steps.
+func (p *picker) goesOn(u int, h *judgedHump) float64 {
+	sum := 0.0
+	for i := range lateSteps {
+		on, _ := p.best(u+i, float64(h.hz), lane)
+		sum += on
+	}
+	return sum / lateSteps
+}
+
+// best is the greatest probability of blowing near a pitch in step i.
+func (p *picker) best(i int, hz, width float64) (float64, *judgedHump) {
+	f := p.at(i)
+	var hit *judgedHump
+	on := 0.0
+	for k := range f.n {
+		if h := &f.humps[k]; near(float64(h.hz), hz, width) && float64(h.on) >= on {
+			on, hit = float64(h.on), h
+		}
+	}
+	return on, hit
+}
+
+func (p *picker) covering(h *judgedHump, width float64) *candidate {
+	for _, c := range p.active {
+		if c.off < 1000 && near(c.hz, float64(h.hz), width) {
+			return c
+		}
+	}
+	return nil
+}
+
+func (p *picker) open(u int, start float64, h *judgedHump) {
+	p.active = append(p.active, &candidate{
+		start: start, begun: u, last: u, hz: float64(h.hz), onset: float64(h.onset), smooth: max(0.6, float64(h.on)), level: -200,
+	})
+}
+
+// follow takes step u into a candidate and reports whether it goes on.
+func (p *picker) follow(c *candidate, u int) bool {
+	if c.off >= 1000 {
+		return false
+	}
+	width := lane
+	age := u - c.begun
+	if age < 8 {
+		width = 0.11
+	}
+	on, h := p.best(u, c.hz, width)
+	c.smooth += 0.35 * (on - c.smooth)
+	c.steps++
+	c.sumOn += on
+	if age < 10 {
+		c.earlyOn += on
+		c.early++
+	}
+	if h != nil && on > 0.3 {
+		rate := 0.06
+		if age < 8 {
+			rate = 0.35
+		}
+		c.hz += rate * (float64(h.hz) - c.hz)
+	}
+	if h != nil && on >= onLeast {
+		c.last = u
+		c.blown++
+		c.level = max(c.level, float64(h.level))
+		c.sumLevel += float64(h.level)
+		c.contrast += float64(h.contrast)
+		c.sumHz += float64(h.hz)
+		c.loudShare += float64(h.level - p.at(u).all)
+	}
+	if c.smooth < 0.35 {
+		c.off++
+	} else {
+		c.off = 0
+	}
+	return c.off < 3
+}
+
+func near(a, b, width float64) bool { return math.Abs(a-b) <= width*b }
