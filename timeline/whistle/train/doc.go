@@ -1,0 +1,13 @@
+// Package train teaches the judge of package whistle.
+//
+// It makes scenes of its own (scene.go): whistles by physical description
+// (clusters of one to four tones that beat, the flutter of a pea, a rise at the
+// start, breath), with parameters drawn far wider than any one model, among
+// voices, music, beeps, squeaks, claps and noise (bystanders.go), in rooms of
+// exponentially dying noise (room.go), through microphones with resonances,
+// narrow lines, automatic gain and clipping. Nothing of the demo films' sound is
+// used, so that those measure what was learned. Ranges are common practice, no
+// source, unless package whistle gives one.
+//
+// Run it with: go run ./cmd/whistletrain
+package train
