@@ -136,20 +136,33 @@ func (c *chain) link(k, next int, g gap) float64 {
 	return float64(skipped)*logSkipHole - math.Log(60) + g.inside
 }
 
-// reach is how many jams may be lost between two on film.
-const reach = 12
+// lostInHole is how many jams may be lost in one hole of the film.
+const lostInHole = 12
 
-// befores calls f for every stage that may come before stage next.
-func (c *chain) befores(next int, whole bool, f func(k int)) {
+func (c *chain) reach(whole bool) int {
+	if whole {
+		return 2
+	}
+	return lostInHole
+}
+
+// after calls f for every stage that may follow stage k; before, precede it.
+func (c *chain) after(k int, whole bool, f func(next int)) {
 	if c.loop {
 		f(0)
 		return
 	}
-	n := 2
-	if !whole {
-		n = reach
+	for next := k + 1; next < len(c.stages) && next <= k+c.reach(whole); next++ {
+		f(next)
 	}
-	for k := next - 1; k >= 0 && k >= next-n; k-- {
+}
+
+func (c *chain) before(next int, whole bool, f func(k int)) {
+	if c.loop {
+		f(0)
+		return
+	}
+	for k := next - 1; k >= 0 && k >= next-c.reach(whole); k-- {
 		f(k)
 	}
 }

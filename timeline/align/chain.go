@@ -31,7 +31,7 @@ type chain struct {
 	// end at e; startOut and endOut the chains from there on.
 	startIn, startOut, endIn, endOut [][]float64
 	total                            float64
-	alive                            [][]bool // by end: stages worth following, nil none
+	aliveStarts, aliveEnds           []living
 }
 
 func newChain(m *model) *chain {

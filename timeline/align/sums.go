@@ -30,7 +30,7 @@ func (c *chain) forward(cancelled func() bool) bool {
 		}
 		c.stagesAt(e, func(k int) { c.endIn[i][k] = c.openingInside(k, e) + e.score + e.echo })
 	}
-	c.alive = make([][]bool, len(c.ends))
+	c.aliveEnds, c.aliveStarts = make([]living, len(c.ends)), make([]living, len(c.starts))
 	done := 0 // ends before this one are complete: a jam's end is later than its start
 	var best recent
 	for i := range c.starts {
@@ -39,65 +39,65 @@ func (c *chain) forward(cancelled func() bool) bool {
 		}
 		s, in := &c.starts[i], c.startIn[i]
 		for ; done < len(c.ends) && c.ends[done].at < s.at; done++ {
-			c.alive[done] = best.living(c.endIn[done], c.ends[done].at, false)
+			c.aliveEnds[done] = best.living(c.endIn[done], c.ends[done].at, false)
 		}
-		c.stagesAt(s, func(k int) { in[k] = c.opening(k, s) })
+		top := minusInf
+		c.stagesAt(s, func(k int) {
+			in[k] = c.opening(k, s)
+			top = max(top, in[k])
+		})
 		c.endsBefore(s, func(j int, e *node) {
-			if c.alive[j] == nil {
+			a := &c.aliveEnds[j]
+			if a.top == minusInf {
 				return
 			}
 			g := c.gapOf(e, s)
-			c.stagesAt(s, func(next int) {
-				if !c.mayStart(next, s) {
-					return
-				}
-				c.befores(next, g.whole, func(k int) {
-					if c.alive[j][k] {
+			if a.top+g.inside < top-beam {
+				return
+			}
+			for _, k := range a.stages {
+				c.after(k, g.whole, func(next int) {
+					if c.mayStart(next, s) {
 						in[next] = logAdd(in[next], c.endIn[j][k]+c.link(k, next, g))
+						top = max(top, in[next])
 					}
 				})
-			})
+			}
 		})
 		for k := range in {
 			in[k] += s.score
 		}
-		alive := best.living(in, s.at, true)
-		for k, a := range alive {
-			if !a {
-				in[k] = minusInf
-			}
+		a := best.living(in, s.at, true)
+		c.aliveStarts[i] = a
+		for _, k := range a.stages {
+			c.total = logAdd(c.total, in[k]+c.closingInside(k, s))
 		}
-		if alive == nil {
-			for k := range in {
-				in[k] = minusInf
-			}
+		if len(a.stages) == 0 {
 			continue
 		}
-		c.eachAlive(in, func(k int) { c.total = logAdd(c.total, in[k]+c.closingInside(k, s)) })
 		c.endsOf(s, func(j int, e *node) {
-			c.eachAlive(in, func(k int) { c.endIn[j][k] = logAdd(c.endIn[j][k], in[k]+c.jam(k, s, e)) })
+			for _, k := range a.stages {
+				if e.only < 0 || e.only == k {
+					c.endIn[j][k] = logAdd(c.endIn[j][k], in[k]+c.jam(k, s, e))
+				}
+			}
 		})
 	}
 	for ; done < len(c.ends); done++ {
-		c.alive[done] = best.living(c.endIn[done], c.ends[done].at, false)
+		c.aliveEnds[done] = best.living(c.endIn[done], c.ends[done].at, false)
 	}
 	for j := range c.ends {
-		for k, a := range c.alive[j] {
-			if a {
-				c.total = logAdd(c.total, c.endIn[j][k]+c.closing(k, &c.ends[j]))
-			}
+		for _, k := range c.aliveEnds[j].stages {
+			c.total = logAdd(c.total, c.endIn[j][k]+c.closing(k, &c.ends[j]))
 		}
 	}
 	return true
 }
 
-// eachAlive calls f for every stage with a weight.
-func (c *chain) eachAlive(weights []float64, f func(k int)) {
-	for k, w := range weights {
-		if w != minusInf {
-			f(k)
-		}
-	}
+// living are the stages worth following at a moment, and the best weight among them.
+type living struct {
+	stages []int
+	top    float64
 }
 
 // recent remembers the best weight of the last minute of film.
@@ -105,14 +105,11 @@ type recent struct {
 	at, best []float64
 }
 
-// living says which stages are worth following at a moment; nil when none is.
-func (r *recent) living(weights []float64, at float64, remember bool) []bool {
-	top := minusInf
+// living says which stages are worth following at a moment.
+func (r *recent) living(weights []float64, at float64, remember bool) living {
+	out := living{top: minusInf}
 	for _, w := range weights {
-		top = max(top, w)
-	}
-	if top == minusInf {
-		return nil
+		out.top = max(out.top, w)
 	}
 	for len(r.at) > 0 && r.at[0] < at-staleSpan {
 		r.at, r.best = r.at[1:], r.best[1:]
@@ -121,55 +118,76 @@ func (r *recent) living(weights []float64, at float64, remember bool) []bool {
 	for _, b := range r.best {
 		floor = max(floor, b-stale)
 	}
-	if top < floor {
-		return nil
+	if out.top == minusInf || out.top < floor {
+		return living{top: minusInf}
 	}
 	if remember {
-		r.at, r.best = append(r.at, at), append(r.best, top)
+		r.at, r.best = append(r.at, at), append(r.best, out.top)
 	}
-	out := make([]bool, len(weights))
 	for k, w := range weights {
-		out[k] = w >= top-beam
+		if w >= out.top-beam {
+			out.stages = append(out.stages, k)
+		}
 	}
 	return out
 }
 
 func (c *chain) backward(cancelled func() bool) bool {
 	for j := range c.ends {
-		for k, a := range c.alive[j] {
-			if a {
-				c.endOut[j][k] = c.closing(k, &c.ends[j])
-			}
+		for _, k := range c.aliveEnds[j].stages {
+			c.endOut[j][k] = c.closing(k, &c.ends[j])
 		}
 	}
+	least := c.total - beam // chains less likely than this do not count
 	for i := len(c.starts) - 1; i >= 0; i-- {
 		if i%64 == 0 && cancelled() {
 			return false
 		}
 		s, in, out := &c.starts[i], c.startIn[i], c.startOut[i]
-		c.eachAlive(in, func(k int) { out[k] = c.closingInside(k, s) })
+		stages := c.aliveStarts[i].stages
+		if len(stages) == 0 {
+			continue
+		}
+		for _, k := range stages {
+			out[k] = c.closingInside(k, s)
+		}
 		c.endsOf(s, func(j int, e *node) {
-			if c.alive[j] == nil {
+			if c.aliveEnds[j].top == minusInf {
 				return
 			}
-			c.eachAlive(in, func(k int) {
-				if c.alive[j][k] {
+			for _, k := range stages {
+				if c.endOut[j][k] != minusInf {
 					out[k] = logAdd(out[k], c.endOut[j][k]+c.jam(k, s, e))
 				}
-			})
+			}
 		})
+		top := minusInf
+		var likely []int
+		for _, k := range stages {
+			if in[k]+out[k] > least {
+				likely = append(likely, k)
+				top = max(top, out[k]+s.score)
+			}
+		}
+		if len(likely) == 0 {
+			continue
+		}
 		c.endsBefore(s, func(j int, e *node) {
-			if c.alive[j] == nil {
+			a := &c.aliveEnds[j]
+			if a.top == minusInf {
 				return
 			}
 			g := c.gapOf(e, s)
-			c.eachAlive(out, func(next int) {
-				c.befores(next, g.whole, func(k int) {
-					if c.alive[j][k] {
+			if a.top+g.inside+top < least {
+				return
+			}
+			for _, next := range likely {
+				c.before(next, g.whole, func(k int) {
+					if in := c.endIn[j][k]; in != minusInf && in >= a.top-beam {
 						c.endOut[j][k] = logAdd(c.endOut[j][k], out[next]+s.score+c.link(k, next, g))
 					}
 				})
-			})
+			}
 		})
 	}
 	return true
@@ -178,7 +196,7 @@ func (c *chain) backward(cancelled func() bool) bool {
 // startsAt is the probability that jam k starts at start node i.
 func (c *chain) startsAt(k, i int) float64 {
 	p := c.startIn[i][k] + c.startOut[i][k] - c.total
-	if p < -40 || math.IsNaN(p) {
+	if p < -beam || math.IsNaN(p) {
 		return 0
 	}
 	return math.Exp(min(p, 0))
