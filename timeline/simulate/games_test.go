@@ -313,7 +313,7 @@ func checkLineups(t *testing.T, g *Game) {
 			if fouls[f.SkaterRef] >= g.Options.Rules.FoulOut {
 				t.Errorf("%s: %s had fouled out", j.ID, f.SkaterRef)
 			}
-			if role, was := atEnd[f.SkaterRef]; f.InBox && !f.PenalisedInLineup && was && role != f.Role {
+			if role, was := atEnd[f.SkaterRef]; was && role != f.Role && sitsOn(g, i, f.SkaterRef) {
 				t.Errorf("%s: %s served as %s, now as %s", j.ID, f.SkaterRef, role, f.Role)
 			}
 		}
@@ -345,6 +345,18 @@ func checkLineups(t *testing.T, g *Game) {
 			atEnd[f.SkaterRef] = role
 		}
 	}
+}
+
+// sitsOn reports whether a skater sat in the box over the break before jam i.
+func sitsOn(g *Game, i int, k timeline.SkaterRef) bool {
+	for _, v := range g.Truth.Visits {
+		out := g.jam(v.OutJam)
+		if v.SkaterRef == k && v.SatAt < g.Truth.Jams[i-1].End && !v.Substituted &&
+			(v.OutJam == "" || out.Start >= g.Truth.Jams[i].Start) {
+			return true
+		}
+	}
+	return false
 }
 
 // The film is smooth and people stay where they belong: nobody is faster than a
