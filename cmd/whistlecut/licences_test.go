@@ -45,7 +45,7 @@ type module struct {
 // linked lists the modules whose packages the build links, with tests or without.
 func linked(t *testing.T, tests bool) map[string]module {
 	t.Helper()
-	args := []string{"list", "-deps", "-f", "{{with .Module}}{{json .}}{{end}}"}
+	args := []string{"list", "-deps", "-json=Module"}
 	if tests {
 		args = append(args, "-test")
 	}
@@ -58,12 +58,12 @@ func linked(t *testing.T, tests bool) map[string]module {
 	mods := map[string]module{}
 	dec := json.NewDecoder(strings.NewReader(string(out)))
 	for dec.More() {
-		var m module
-		if err := dec.Decode(&m); err != nil {
+		var p struct{ Module *module } // the standard library's packages have none
+		if err := dec.Decode(&p); err != nil {
 			t.Fatal(err)
 		}
-		if !m.Main {
-			mods[m.Path] = m
+		if m := p.Module; m != nil && !m.Main {
+			mods[m.Path] = *m
 		}
 	}
 	return mods
