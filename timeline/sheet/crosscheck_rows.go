@@ -140,9 +140,20 @@ func (c *checker) mate(i int, list []int, used map[int]bool, e *entry) int {
 	return -1
 }
 
-// near is the jam of the paired line before an unpaired one, else the one after.
+// near is the jam of the paired line that an unpaired one repeats, else of the
+// one before it, else of the one after.
 func (c *checker) near(e *entry) int {
 	list := c.entries[e.side.Index()]
+	for n, x := range list {
+		if x != e {
+			continue
+		}
+		for _, m := range [...]int{n - 1, n + 1} {
+			if m >= 0 && m < len(list) && list[m].jam >= 0 && alike(e.line, list[m].line) {
+				return list[m].jam
+			}
+		}
+	}
 	last := -1
 	for n, x := range list {
 		if x == e {

@@ -19,7 +19,7 @@ func bouts(games uint64, period time.Duration) func(seed uint64) (Bout, error) {
 		}
 		g := simulate.Play(n, simulate.Options{
 			PeriodLength: period,
-			Rates:        simulate.Rates{Penalties: 1 + float64(n%5), StarPasses: 1 + float64(n%3)},
+			Rates:        simulate.Rates{Penalties: 1 + float64(n%4), StarPasses: 1 + float64(n%3)},
 		})
 		f := g.Facts()
 		kept[n] = Bout{Sheet: Sheet(g), Facts: f, Bout: timeline.Derive(f)}
