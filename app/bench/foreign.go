@@ -7,7 +7,6 @@ import (
 	"fmt"
 	"io"
 	"os"
-	"os/exec"
 
 	"whistlecut/timeline/footage/ffmpeg"
 	"whistlecut/timeline/footage/mp4"
@@ -47,7 +46,7 @@ func foreignMissing(ctx context.Context, r *ffmpeg.Runner) map[string]string {
 // missing.
 func dec265() string {
 	for _, name := range []string{"libde265-dec265", "dec265"} {
-		if _, err := exec.LookPath(name); err == nil {
+		if ffmpeg.HasTool(name) {
 			return name
 		}
 	}

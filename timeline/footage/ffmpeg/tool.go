@@ -21,3 +21,10 @@ func (r *Runner) Tool(ctx context.Context, name string, args []string, stdin io.
 	c.cmd.Stdin, c.cmd.Stdout, c.cmd.Stderr = stdin, stdout, c.tail
 	return c.run()
 }
+
+// HasTool reports whether a program of that name is on the PATH, for a caller
+// that has to choose between names or say beforehand what is missing.
+func HasTool(name string) bool {
+	_, err := exec.LookPath(name)
+	return err == nil
+}
