@@ -57,7 +57,7 @@ func Play(seed uint64, opt Options) *Game {
 	opt = opt.withDefaults()
 	rng := rand.New(rand.NewPCG(seed, 0x57a11e))
 	g := &Game{Seed: seed, Options: opt, Teams: inventTeams(rng, opt.Rules.Roster)}
-	if len(opt.Teams[0].Roster) > 0 && len(opt.Teams[1].Roster) > 0 {
+	if len(opt.Teams[0].Roster) >= 5 && len(opt.Teams[1].Roster) >= 5 {
 		g.Teams = opt.Teams
 	}
 	h := &hall{g: g, opt: opt, rng: rng}

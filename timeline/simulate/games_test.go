@@ -47,6 +47,20 @@ func TestEditions(t *testing.T) {
 	}
 }
 
+// A team of five has nobody to change, and still there is a game.
+func TestSmallTeams(t *testing.T) {
+	for seed := uint64(1); seed <= 4; seed++ {
+		opt := Options{Jams: 6, Rates: Rates{Penalties: 4, Injuries: 20}}
+		opt.Teams = Play(seed, Options{Jams: 1, Periods: 1}).Teams
+		opt.Teams[0].Roster = opt.Teams[0].Roster[:5]
+		opt.Teams[1].Roster = opt.Teams[1].Roster[:8]
+		g := Play(seed, opt)
+		for _, check := range []func(*testing.T, *Game){checkJams, checkClock, checkLineups, checkBox, checkRecount, checkDerived, checkRows} {
+			check(t, g)
+		}
+	}
+}
+
 // TestGames plays every game once and holds it against everything below.
 func TestGames(t *testing.T) {
 	checks := []struct {

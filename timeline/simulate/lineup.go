@@ -122,6 +122,24 @@ func (h *hall) freshest(t int, role timeline.Role) *skater {
 	return best
 }
 
+// spare reports whether a team can do without one more skater for good: eight
+// stay able to skate, so that no game ends in a forfeit (Rules 1.2).
+func (h *hall) spare(t int) bool {
+	able := 0
+	for _, k := range h.byTeam[t] {
+		if !k.fouled && k.sitOut == 0 {
+			able++
+		}
+	}
+	return able > 8
+}
+
+// mayFoul reports whether a skater can take a penalty without fouling out of a
+// team that has nobody to spare.
+func (h *hall) mayFoul(k *skater) bool {
+	return !k.fouled && (k.fouls+2 < h.opt.Rules.FoulOut || h.spare(k.team))
+}
+
 // substitute has a rested skater serve on for one who fouled out.
 func (h *hall) substitute(t int) {
 	for _, k := range h.byTeam[t] {
@@ -171,7 +189,7 @@ func (h *hall) lineupTill(start time.Duration) {
 		h.waitTill(start - seconds(6+4*r.Float64()))
 		var lined []*skater
 		for _, k := range h.skaters {
-			if k.fielded && k.mode == lining {
+			if k.fielded && k.mode == lining && h.mayFoul(k) {
 				lined = append(lined, k)
 			}
 		}

@@ -130,7 +130,7 @@ func (m *jam) busy(k *skater) bool {
 // hurt stops the jam for an injured skater (Rules 1.2, 2.2.2): she sits out the
 // next three jams.
 func (m *jam) hurt(k *skater) {
-	if k.mode != playing || !k.in || !k.up || k.outTill > 0 || m.star.from == k || m.star.to == k {
+	if k.mode != playing || !k.in || !k.up || k.outTill > 0 || m.star.from == k || m.star.to == k || !m.h.spare(k.team) {
 		return
 	}
 	m.fall(k, timeline.ByPlay)

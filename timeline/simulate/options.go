@@ -22,7 +22,7 @@ type Options struct {
 	// LeadIn is the time before the first jam-start whistle (0: 30 s) and HalfTime
 	// the break between periods (0: 2 min; demo films need no longer one).
 	LeadIn, HalfTime time.Duration
-	// Teams replaces the invented teams when both have a roster.
+	// Teams replaces the invented teams when both have a roster of five or more.
 	Teams [2]timeline.Team
 	// PassEvents makes Facts carry every physical event as a tag, for a recount at
 	// pass level.

@@ -69,7 +69,7 @@ func (m *jam) foulRate(k *skater, busy bool) float64 {
 // a jam without her is no jam.
 func (m *jam) foul(k *skater, code string) {
 	r := m.h.rng
-	if k.mode != playing || k.penal.called || m.over || k.fouled || k.downTill > 1e6 {
+	if k.mode != playing || k.penal.called || m.over || k.downTill > 1e6 || !m.h.mayFoul(k) {
 		return
 	}
 	if k.role != timeline.Jammer {
