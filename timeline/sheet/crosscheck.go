@@ -157,7 +157,7 @@ func (c *checker) aligned() Sheet {
 			for _, r := range e.line.rows {
 				x := *r
 				if e.jam >= 0 {
-					x.Period, x.Jam = c.b.Jams[e.jam].Period, c.b.Jams[e.jam].Number
+					x.Period, x.Jam = c.b.Jams[e.jam].Period, c.paperNumber(e.jam)
 				}
 				s.Rows = append(s.Rows, x)
 			}
@@ -219,6 +219,18 @@ func (c *checker) jamOf(period, jam int) int {
 		}
 	}
 	return -1
+}
+
+// paperNumber is the number that a jam has on faultless paper: the tags' number
+// and the untagged jams before it.
+func (c *checker) paperNumber(j int) int {
+	n := c.b.Jams[j].Number
+	for i := len(c.untagged) - 1; i >= 0; i-- {
+		if u := c.untagged[i]; u[0] == c.b.Jams[j].Period && u[1] <= n {
+			n++
+		}
+	}
+	return n
 }
 
 // finish orders the findings, gives each its key and attaches resolutions.

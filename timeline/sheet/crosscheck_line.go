@@ -64,7 +64,7 @@ func (c *checker) draft(e *entry, f Finding, touches ...string) *Finding {
 		}
 		f.touches = append(f.touches, rowKey(e.side, e.line.period, e.line.jam)+"/"+t)
 		if e.jam >= 0 {
-			f.touches = append(f.touches, rowKey(e.side, c.b.Jams[e.jam].Period, c.b.Jams[e.jam].Number)+"/"+t)
+			f.touches = append(f.touches, rowKey(e.side, c.b.Jams[e.jam].Period, c.paperNumber(e.jam))+"/"+t)
 		}
 	}
 	p := c.add(f, e.jam)

@@ -190,7 +190,7 @@ func (c *checker) missingRows() {
 			c.report.Notes = appendOnce(c.report.Notes, fmt.Sprintf("The sheet has no score rows of period %d; that period was left out.", c.b.Jams[j].Period))
 			continue
 		}
-		f := Finding{Cause: CauseMissingRow, Table: KindScore, Column: FieldJam, Period: c.b.Jams[j].Period, Jam: c.b.Jams[j].Number, Tags: "jam", Sheet: "no row"}
+		f := Finding{Cause: CauseMissingRow, Table: KindScore, Column: FieldJam, Period: c.b.Jams[j].Period, Jam: c.paperNumber(j), Tags: "jam", Sheet: "no row"}
 		if len(sides) == 1 {
 			f.Side = sides[0]
 		}

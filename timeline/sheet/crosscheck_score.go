@@ -75,6 +75,7 @@ func (c *checker) score() {
 		}
 		addUp(c.entries[i])
 	}
+	c.extraRows()
 	swapped := c.findSwaps()
 	for j := range c.b.Jams {
 		for i, side := range timeline.Sides {
@@ -92,7 +93,6 @@ func (c *checker) score() {
 			c.foldMarks(j)
 		}
 	}
-	c.extraRows()
 	c.missingRows()
 	c.slips()
 	c.account()
@@ -301,7 +301,7 @@ func (c *checker) swapFinding(jams []int) {
 			if f.Period == 0 {
 				f.Period, f.Jam = e.line.period, e.line.jam
 			}
-			f.touches = append(f.touches, totalKey(side), rowKey(side, e.line.period, e.line.jam), rowKey(side, c.b.Jams[j].Period, c.b.Jams[j].Number))
+			f.touches = append(f.touches, totalKey(side), rowKey(side, e.line.period, e.line.jam), rowKey(side, c.b.Jams[j].Period, c.paperNumber(j)))
 			f.From = append(f.From, fromRow(e.line))
 		}
 	}

@@ -32,9 +32,13 @@ func addUp(entries []*entry) {
 				x.slip = x.total - x.trips
 			case x.tripsKnown:
 				x.total = x.trips
-			case !x.totalSet && x.gameSet && e.line.period == period:
-				// Only the running total is there: it tells the jam's points.
+			case !x.totalSet && x.gameSet:
+				// Only the running total is there: it tells the jam's points. One that
+				// falls at a period's start begins anew.
 				x.total, x.totalSet = x.game-carried-since, true
+				if e.line.period != period && x.game < carried {
+					x.total = x.game
+				}
 			}
 			since += x.total
 			if e.line.period != period {
