@@ -14,6 +14,8 @@ type Options struct {
 	// Least is the confidence from which on a blast is reported, 0..1; 0 stands
 	// for the value that gave the best balance of misses and false blasts.
 	Least float64
+	// Net judges instead of the trained judge that the package carries.
+	Net *Net
 	// Look, if set, sees every hump that is judged: the number of its step (of 10
 	// ms), its pitch in Hz and level in dB, and the judge's inputs, which are only
 	// good until it returns. For training.
@@ -43,7 +45,10 @@ type Listener struct {
 
 // New returns a Listener.
 func New(opts Options) *Listener {
-	l := &Listener{opts: opts, framer: newFramer(), judge: newJudge(builtIn())}
+	if opts.Net == nil {
+		opts.Net = builtIn()
+	}
+	l := &Listener{opts: opts, framer: newFramer(), judge: newJudge(opts.Net)}
 	for i := range l.floor {
 		l.floor[i] = -120
 	}
