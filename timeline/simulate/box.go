@@ -10,9 +10,10 @@ import (
 type penalState struct {
 	called       bool // a call on her is about to be whistled
 	owed, served time.Duration
-	list         []int // open penalties, indices into Truth.Penalties
-	visit        int   // index into Truth.Visits while in the box
-	place        int   // her seat
+	takenOver    time.Duration // served before her by one who fouled out
+	list         []int         // open penalties, indices into Truth.Penalties
+	visit        int           // index into Truth.Visits while in the box
+	place        int           // her seat
 	// swapped: her time was set by an opposing jammer's (4.4.2), who is not sent
 	// back for it if she comes again.
 	swapped bool
@@ -162,7 +163,7 @@ func (m *jam) boxAtStart() {
 // frees releases a skater from the box.
 func (m *jam) frees(k *skater) {
 	v := m.h.visitOf(k)
-	v.OutJam, v.Out, v.Served = m.truth.ID, m.time(), k.penal.served
+	v.OutJam, v.Out, v.Served = m.truth.ID, m.time(), k.penal.served-k.penal.takenOver
 	m.emit(timeline.Event{What: timeline.EvFreed, Who: k.SkaterRef})
 	k.penal = penalState{}
 	k.mode = returning

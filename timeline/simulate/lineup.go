@@ -156,7 +156,7 @@ func (h *hall) substitute(t int) {
 		if k.inBox() {
 			v := h.visitOf(k)
 			v.Substituted = true
-			v.Served = k.penal.served
+			v.Served = k.penal.served - k.penal.takenOver
 			o.penal = k.penal
 			o.penal.between = true
 			o.penal.visit = len(h.g.Truth.Visits)
@@ -164,7 +164,7 @@ func (h *hall) substitute(t int) {
 			h.g.Truth.Visits = append(h.g.Truth.Visits, Visit{
 				SkaterRef: o.SkaterRef, Role: o.role, Penalties: k.penal.list, Owed: k.penal.owed - k.penal.served, SatAt: h.now(),
 			})
-			o.penal.owed, o.penal.served = k.penal.owed-k.penal.served, 0
+			o.penal.takenOver = k.penal.served
 		} else {
 			o.penal = penalState{owed: k.penal.owed, list: k.penal.list}
 		}
