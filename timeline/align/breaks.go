@@ -9,6 +9,8 @@ import (
 const (
 	farBreak   = 1500.0
 	farHalf    = 2700.0
+	farWeak    = 400.0
+	farUnheard = 200.0
 	nearHole   = 600.0 // how far from a hole a jam before or after it may lie, s
 	breakGrid  = 0.1   // step of the tables of breaks and lengths, s
 	holeGrid   = 2.0
@@ -38,14 +40,20 @@ func (c *chain) breakKeyOf(k, next int) breakKey {
 
 // breakTable is the log density of the length of one kind of break, on film and
 // with a hole in it.
-type breakTable struct{ plain, hole []float64 }
+type breakTable struct {
+	plain, hole []float64
+	kind        int
+}
 
 func (c *chain) breakTable(k, next int) *breakTable {
 	key := c.breakKeyOf(k, next)
 	if t, ok := c.breaks[key]; ok {
 		return t
 	}
-	t := &breakTable{}
+	t := &breakTable{kind: c.stages[k].breakKind()}
+	if key.periods {
+		t.kind = breakOpen
+	}
 	reach := farBreak
 	if key.periods || c.loop {
 		reach = farHalf
@@ -91,17 +99,24 @@ func at(table []float64, d, step float64) float64 {
 
 // gap is where a break lies: on film, or with a hole in it, and what was heard.
 type gap struct {
-	shown  float64 // seconds of it on film
-	whole  bool    // all of it is on film
-	inside float64 // log weight of the series in it
+	shown  float64             // seconds of it on film
+	whole  bool                // all of it is on film
+	inside [breakKinds]float64 // log weight of the series in it
 }
 
+func (g *gap) most() float64 { return max(g.inside[0], g.inside[1], g.inside[2]) }
+
 func (c *chain) gapOf(e, s *node) gap {
-	if e.island == s.island {
-		return gap{shown: s.at - e.at, whole: true, inside: c.breakInside(e.after, s.before, s.at-e.at)}
+	g := gap{shown: s.at - e.at, whole: e.island == s.island}
+	film := g.shown
+	if !g.whole {
+		g.shown = (c.islands[e.island].to - e.at) + (s.at - c.islands[s.island].from)
+		film = g.shown + c.skippedFilm(e.island, s.island)
 	}
-	shown := (c.islands[e.island].to - e.at) + (s.at - c.islands[s.island].from)
-	return gap{shown: shown, inside: c.breakInside(e.after, s.before, shown+c.skippedFilm(e.island, s.island))}
+	for kind := range g.inside {
+		g.inside[kind] = c.breakInside(kind, e.after, s.before, film)
+	}
+	return g
 }
 
 // skippedFilm is the film of the islands between two.
@@ -115,7 +130,7 @@ func (c *chain) skippedFilm(a, b int) float64 {
 
 // link is the log weight of the break g between jam k and jam next; the jams
 // between these are on no film.
-func (c *chain) link(k, next int, g gap) float64 {
+func (c *chain) link(k, next int, g *gap) float64 {
 	skipped := next - k - 1
 	if c.loop {
 		skipped = 0
@@ -125,15 +140,17 @@ func (c *chain) link(k, next int, g gap) float64 {
 			return minusInf // a jam set by hand is on the film
 		}
 	}
-	switch {
-	case skipped == 0 && g.whole:
-		return at(c.breakTable(k, next).plain, g.shown, breakGrid) + g.inside
-	case skipped == 0:
-		return at(c.breakTable(k, next).hole, min(g.shown, 2*nearHole), holeGrid) + g.inside
-	case g.whole:
-		return float64(skipped)*logSkipFilm + logSpread(g.shown, 100*float64(skipped), 2000) + g.inside
+	if skipped > 0 {
+		if g.whole {
+			return float64(skipped)*logSkipFilm + logSpread(g.shown, 100*float64(skipped), 2000) + g.inside[breakOpen]
+		}
+		return float64(skipped)*logSkipHole - math.Log(60) + g.inside[breakOpen]
 	}
-	return float64(skipped)*logSkipHole - math.Log(60) + g.inside
+	t := c.breakTable(k, next)
+	if g.whole {
+		return at(t.plain, g.shown, breakGrid) + g.inside[t.kind]
+	}
+	return at(t.hole, min(g.shown, 2*nearHole), holeGrid) + g.inside[t.kind]
 }
 
 // lostInHole is how many jams may be lost in one hole of the film.

@@ -32,6 +32,7 @@ type chain struct {
 	startIn, startOut, endIn, endOut [][]float64
 	total                            float64
 	aliveStarts, aliveEnds           []living
+	followed                         []int // ends worth following, in order
 }
 
 func newChain(m *model) *chain {
@@ -89,7 +90,7 @@ func (c *chain) opening(k int, s *node) float64 {
 	if !c.mayStart(k, s) {
 		return minusInf
 	}
-	p := c.breakInside(0, s.before, s.at-c.first)
+	p := c.breakInside(breakOpen, 0, s.before, s.at-c.first)
 	return p + c.firstOn(k)
 }
 
@@ -122,7 +123,7 @@ func (c *chain) closing(k int, e *node) float64 {
 	if e.island != len(c.islands)-1 {
 		rest = 0
 	}
-	return c.lastOn(k) + c.breakInside(e.after, len(c.events), rest)
+	return c.lastOn(k) + c.breakInside(breakOpen, e.after, len(c.events), rest)
 }
 
 // closingInside is the weight of the film ending in jam k, which started at s.
@@ -179,15 +180,21 @@ func (c *chain) endsOf(s *node, f func(i int, e *node)) {
 	}
 }
 
-// endsBefore calls f for every end that the break before s may begin at.
+// endsBefore calls f for every end worth following that the break before s may
+// begin at, latest first.
 func (c *chain) endsBefore(s *node, f func(i int, e *node)) {
-	to := sort.Search(len(c.ends), func(i int) bool { return c.ends[i].at >= s.at-3 })
+	to := sort.Search(len(c.followed), func(i int) bool { return c.ends[c.followed[i]].at >= s.at-3 })
 	fromHole := s.at - c.islands[s.island].from
 	for i := to - 1; i >= 0; i-- {
-		e := &c.ends[i]
+		j := c.followed[i]
+		e := &c.ends[j]
 		if e.island == s.island {
-			if s.at-e.at > farHalf {
+			d := s.at - e.at
+			if d > farHalf {
 				return
+			}
+			if d > e.far() || d > farUnheard && s.event < 0 && !s.pinned {
+				continue
 			}
 		} else {
 			if fromHole > nearHole || e.island < s.island-2 {
@@ -197,6 +204,18 @@ func (c *chain) endsBefore(s *node, f func(i int, e *node)) {
 				continue
 			}
 		}
-		f(i, e)
+		f(j, e)
 	}
+}
+
+// far is how long a break may follow an end, s: what is doubtful carries no long
+// break.
+func (n *node) far() float64 {
+	switch {
+	case n.pinned || n.event >= 0 && n.score > strongScore:
+		return farHalf
+	case n.event >= 0:
+		return farWeak
+	}
+	return farUnheard
 }

@@ -27,29 +27,83 @@ var kinds = []whistle.Kind{whistle.Short, whistle.Pair, whistle.Four, whistle.Lo
 // much more likely it sounds so as that signal than as nothing.
 type sounds map[Signal]float64
 
+// stray is the share of officials' series that belong to no signal of this bout
+// (a neighbouring track, a warm-up, a coach): it caps how much one series, however
+// surely a whistle, can count (common practice, no source).
+const stray = 0.08
+
+// idleWeight is how many series the usual mixture of meaningless sounds counts for
+// beside what this hall's own look like.
+const idleWeight = 20.0
+
+// ear weighs series by what this hall's meaningless sounds look like.
+type ear struct {
+	none  map[whistle.Kind]float64
+	blown float64 // officials' series, a second
+}
+
+// newEar learns from all series of the films what is no signal here: those the
+// listener itself doubts.
+func newEar(films []Film) ear {
+	count := map[whistle.Kind]float64{}
+	total, length, blown := idleWeight, 0.0, 4.0
+	for _, k := range kinds {
+		count[k] = idleWeight * soundOf[SigNone][k]
+	}
+	for _, f := range films {
+		length += secs(f.Length)
+		for _, s := range f.Series {
+			c := confidence(s)
+			blown += c
+			total += 1 - c
+			for k, p := range likelyOf(s) {
+				count[k] += (1 - c) * p
+			}
+		}
+	}
+	for k := range count {
+		count[k] /= total
+	}
+	// Officials blow some five series a minute of a bout, echoes included; a film of
+	// mere noise must not look rich because it holds fewer.
+	return ear{none: count, blown: min(max(blown/max(length, 60), 0.04), 0.3)}
+}
+
+// confidence that an official blew at all: a series' own confidence is that and its
+// kind being right.
+func confidence(s whistle.Series) float64 {
+	c := s.Confidence
+	if p := s.Likely[s.Kind]; p > 0.3 && s.Kind != whistle.Unclear {
+		c /= p
+	}
+	return min(max(c, 0.02), 0.98)
+}
+
+func likelyOf(s whistle.Series) map[whistle.Kind]float64 {
+	if len(s.Likely) == 0 {
+		return map[whistle.Kind]float64{s.Kind: 1}
+	}
+	return s.Likely
+}
+
 // listenTo weighs a series. A listener's confidence c is the odds that an official
 // blew at all, which count for every signal and against none.
-func listenTo(s whistle.Series) sounds {
-	likely := s.Likely
-	if len(likely) == 0 {
-		likely = map[whistle.Kind]float64{s.Kind: 1}
-	}
-	c := min(max(s.Confidence, 0.02), 0.98)
-	odds := math.Log(c / (1 - c))
+func (a ear) listenTo(s whistle.Series) sounds {
+	likely, c := likelyOf(s), confidence(s)
+	none := (1-c)*mix(likely, a.none) + c*stray/float64(len(kinds))
 	out := sounds{SigNone: 0}
-	none := mix(likely, SigNone)
-	for sig := range soundOf {
+	for sig, sound := range soundOf {
 		if sig != SigNone {
-			out[sig] = math.Log(mix(likely, sig)/none) + odds
+			out[sig] = math.Log(c * mix(likely, sound) / none)
 		}
 	}
 	return out
 }
 
-func mix(likely map[whistle.Kind]float64, sig Signal) float64 {
+func mix(likely, sound map[whistle.Kind]float64) float64 {
 	p := 0.0
 	for _, k := range kinds {
-		p += likely[k] * soundOf[sig][k]
+		p += likely[k] * sound[k]
 	}
 	return max(p, 1e-4)
 }

@@ -9,7 +9,11 @@ import (
 
 // How far past its nominal length a full jam's last blast ends, and a line-up's
 // start whistle comes, seconds (common practice, no source).
+//
+// shortJam is the length below which hardly a jam ends, since the lead jammer has
+// to get through the pack first.
 const (
+	shortJam   = 12.0
 	fullOver   = 1.4
 	lineupOver = 0.7
 )
@@ -52,6 +56,9 @@ func (m *model) logJamLength(k *Known, d float64) float64 {
 func (m *model) logFreeLength(k *Known, d float64) float64 {
 	const shape, scale = 3.2, 52.0 / 3.2
 	called := (shape-1)*math.Log(d) - d/scale - shape*math.Log(scale) - gammaLn(shape)
+	if d < shortJam {
+		called -= (shortJam - d) * 0.8
+	}
 	if d > m.jamMax {
 		called -= (d - m.jamMax) * 3
 	}
@@ -84,6 +91,9 @@ func (m *model) logBreak(k, next *Known, d float64) float64 {
 	plain := logAdd(math.Log(0.8)+logNormal(d, line+lineupOver, 1.3), math.Log(0.2)+logNormal(d, line+2, 5))
 	stop := logTimeout(d, line)
 	anything := math.Log(1e-4) - d/900
+	if short := 0.7*line - d; short > 0 {
+		anything -= 1.5 * short // the rules give the teams the whole line-up
+	}
 	if next.Period != k.Period && next.Period > 0 && k.Period > 0 {
 		// Half-time: 5 to 20 minutes as a rule; demo films and scrimmages are shorter.
 		return logAdd(math.Log(0.9)+logSpread(d, 45, 2400), anything)

@@ -1,11 +1,16 @@
 package align
 
-import "sort"
+import (
+	"sort"
+	"time"
+
+	"whistlecut/timeline/whistle"
+)
 
 // event is one heard series on the axis.
 type event struct {
 	film, series int
-	at, end      float64 // axis time, seconds
+	at, end      float64 // axis time, seconds; a set of four ends with its first set
 	island       int
 	sounds       sounds
 }
@@ -26,7 +31,7 @@ type model struct {
 	base    []float64 // axis time of each film's From
 	islands []island
 	events  []event
-	noise   float64 // rate of sounds that are no signal, a second
+	blown   float64 // officials' series, a second
 
 	stages []Known // one per jam; one for all when jams are proposed
 	loop   bool    // proposing: a jam follows another of the same stage
@@ -36,8 +41,8 @@ type model struct {
 	pinnedStart, pinnedEnd []int
 
 	// Cumulated over events, length len(events)+1: what events weigh as part of a
-	// break, of a jam's penalties by ladder step, and of leads (linear).
-	inBreak []float64
+	// break by its timeouts, of a jam's penalties by ladder step, and of leads (linear).
+	inBreak [breakKinds][]float64
 	inJam   [][]float64
 	lead    []float64
 }
@@ -103,22 +108,33 @@ func (m *model) axis(film int, s float64) float64 {
 }
 
 func (m *model) hear() {
-	total := 0.0
+	ear := newEar(m.in.Films)
+	m.blown = ear.blown
 	for i, f := range m.in.Films {
-		total += secs(f.Length)
 		isl := m.islandOf(i)
 		for j, s := range f.Series {
 			m.events = append(m.events, event{
-				film: i, series: j, at: m.axis(i, secs(s.Start)), end: m.axis(i, secs(s.End)), island: isl, sounds: listenTo(s),
+				film: i, series: j, at: m.axis(i, secs(s.Start)), end: m.axis(i, secs(firstSetEnd(f, s))), island: isl, sounds: ear.listenTo(s),
 			})
 		}
 	}
 	sort.SliceStable(m.events, func(a, b int) bool { return m.events[a].at < m.events[b].at })
-	// The rate of sounds that mean nothing, by the listener's own confidence.
-	none := 2.0
-	for _, e := range m.events {
-		s := m.in.Films[e.film].Series[e.series]
-		none += 1 - min(max(s.Confidence, 0), 1)
+}
+
+// firstSetEnd is the end of the first set of a series: echoes by other officials
+// belong to the series, but the jam is over with the first fourth blast. A set of
+// four takes 1 to 1.8 s (common practice, no source).
+func firstSetEnd(f Film, s whistle.Series) time.Duration {
+	const usual, most = 1500 * time.Millisecond, 1900 * time.Millisecond
+	if s.End-s.Start <= most || s.Kind == whistle.Long || s.Kind == whistle.Rolling {
+		return s.End
 	}
-	m.noise = none / max(total, 60)
+	// The last blast that begins within a set's length.
+	end := s.Start + usual
+	for _, b := range s.Blasts {
+		if b >= 0 && b < len(f.Blasts) && f.Blasts[b].Start <= s.Start+usual-200*time.Millisecond {
+			end = max(min(f.Blasts[b].End, s.Start+most), s.Start+usual-300*time.Millisecond)
+		}
+	}
+	return end
 }

@@ -25,7 +25,7 @@ const weakest = -4.5
 // place makes the moments at which jams may start and end: every series that may
 // sound so, the pinned ones, and unheard ones where the model expects them.
 func (m *model) place() {
-	claim := -math.Log(m.noise) // an event claimed is no noise
+	claim := -math.Log(m.blown) // against any other series an official may blow
 	for i := range m.events {
 		e := &m.events[i]
 		if x := e.sounds[SigStart]; x > weakest {

@@ -46,7 +46,7 @@ func listen(g *simulate.Game, h hearing, seed uint64, from, to time.Duration) al
 	f := align.Film{Footage: timeline.ID(fmt.Sprintf("f%d", from/time.Second)), Length: to - from}
 	add := func(k whistle.Kind, at, end time.Duration, conf float64) {
 		heard, likely := blur(r, k, h.mixed)
-		f.Series = append(f.Series, whistle.Series{Kind: heard, Start: at - from, End: end - from, Confidence: conf, Likely: likely})
+		f.Series = append(f.Series, whistle.Series{Kind: heard, Start: at - from, End: end - from, Confidence: conf * likely[heard], Likely: likely})
 	}
 	for _, w := range g.Whistles() {
 		if w.At() < from || w.End() > to {

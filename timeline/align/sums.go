@@ -6,14 +6,14 @@ import "math"
 // likely than the likeliest at the same moment, and a moment that is stale nats
 // less likely than the best one of the minute before.
 const (
-	beam      = 40.0
-	stale     = 60.0
+	beam      = 32.0
+	stale     = 45.0
 	staleSpan = 60.0
 )
 
 // run sums over all chains: forward, then backward.
 func (c *chain) run(cancelled func() bool) bool {
-	c.total = logNothing + c.breakInside(0, len(c.events), c.last-c.first)
+	c.total = logNothing + c.breakInside(breakOpen, 0, len(c.events), c.last-c.first)
 	for k := range c.stages {
 		if c.pinnedStart[k] >= 0 || c.pinnedEnd[k] >= 0 {
 			c.total = minusInf
@@ -39,7 +39,7 @@ func (c *chain) forward(cancelled func() bool) bool {
 		}
 		s, in := &c.starts[i], c.startIn[i]
 		for ; done < len(c.ends) && c.ends[done].at < s.at; done++ {
-			c.aliveEnds[done] = best.living(c.endIn[done], c.ends[done].at, false)
+			c.follow(done, &best)
 		}
 		top := minusInf
 		c.stagesAt(s, func(k int) {
@@ -48,17 +48,14 @@ func (c *chain) forward(cancelled func() bool) bool {
 		})
 		c.endsBefore(s, func(j int, e *node) {
 			a := &c.aliveEnds[j]
-			if a.top == minusInf {
-				return
-			}
 			g := c.gapOf(e, s)
-			if a.top+g.inside < top-beam {
+			if a.top+g.most() < top-beam {
 				return
 			}
 			for _, k := range a.stages {
 				c.after(k, g.whole, func(next int) {
 					if c.mayStart(next, s) {
-						in[next] = logAdd(in[next], c.endIn[j][k]+c.link(k, next, g))
+						in[next] = logAdd(in[next], c.endIn[j][k]+c.link(k, next, &g))
 						top = max(top, in[next])
 					}
 				})
@@ -84,7 +81,7 @@ func (c *chain) forward(cancelled func() bool) bool {
 		})
 	}
 	for ; done < len(c.ends); done++ {
-		c.aliveEnds[done] = best.living(c.endIn[done], c.ends[done].at, false)
+		c.follow(done, &best)
 	}
 	for j := range c.ends {
 		for _, k := range c.aliveEnds[j].stages {
@@ -92,6 +89,14 @@ func (c *chain) forward(cancelled func() bool) bool {
 		}
 	}
 	return true
+}
+
+// follow decides on an end whose weight is complete.
+func (c *chain) follow(j int, best *recent) {
+	c.aliveEnds[j] = best.living(c.endIn[j], c.ends[j].at, false)
+	if len(c.aliveEnds[j].stages) > 0 {
+		c.followed = append(c.followed, j)
+	}
 }
 
 // living are the stages worth following at a moment, and the best weight among them.
@@ -174,17 +179,14 @@ func (c *chain) backward(cancelled func() bool) bool {
 		}
 		c.endsBefore(s, func(j int, e *node) {
 			a := &c.aliveEnds[j]
-			if a.top == minusInf {
-				return
-			}
 			g := c.gapOf(e, s)
-			if a.top+g.inside+top < least {
+			if a.top+g.most()+top < least {
 				return
 			}
 			for _, next := range likely {
 				c.before(next, g.whole, func(k int) {
 					if in := c.endIn[j][k]; in != minusInf && in >= a.top-beam {
-						c.endOut[j][k] = logAdd(c.endOut[j][k], out[next]+s.score+c.link(k, next, g))
+						c.endOut[j][k] = logAdd(c.endOut[j][k], out[next]+s.score+c.link(k, next, &g))
 					}
 				})
 			}

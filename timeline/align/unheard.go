@@ -19,7 +19,7 @@ const (
 func (m *model) expect() {
 	noStart := math.Log(1-heardStart) + math.Log(unheardWidth)
 	noEnd := math.Log(1-heardEnd) + math.Log(unheardWidth)
-	anchorStarts, anchorEnds := strong(m.starts), strong(m.ends)
+	anchorStarts, anchorEnds := strong(m.starts), firsts(strong(m.ends))
 	starts := &inference{model: m, heard: m.starts, score: noStart}
 	ends := &inference{model: m, heard: m.ends, score: noEnd}
 
@@ -59,6 +59,21 @@ func strong(list []node) []node {
 		if n.pinned || n.score > strongScore {
 			out = append(out, n)
 		}
+	}
+	return out
+}
+
+// firsts drops what follows another within the span of echoes: the first set of
+// four is the end.
+func firsts(list []node) []node {
+	byTime(list)
+	var out []node
+	last := minusInf
+	for _, n := range list {
+		if n.pinned || n.at-last > echoSpan/2 {
+			out = append(out, n)
+		}
+		last = n.at
 	}
 	return out
 }

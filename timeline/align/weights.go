@@ -7,7 +7,7 @@ import (
 
 // How often signals are heard at all (common practice, no source).
 const (
-	heardStart = 0.92
+	heardStart = 0.88
 	heardEnd   = 0.95
 	heardLead  = 0.75
 )
@@ -15,8 +15,6 @@ const (
 // Rates of signals in stretches that do not ask for them, a second (common
 // practice, no source), and how long after a jam's end others echo it.
 const (
-	rateTimeout = 0.004
-	rateGoOn    = 0.003
 	rateEcho    = 0.15
 	echoSpan    = 6.0
 	ratePenalty = 0.012 // where no penalty sheet tells
@@ -29,28 +27,54 @@ const (
 	ladderSteps = 8
 )
 
+// Breaks by what is known of their timeouts, and the rate of the four blasts that
+// open one and of the rolling whistle that ends it, a second.
+const (
+	breakPlain = iota
+	breakStop
+	breakOpen // not known, or between periods
+	breakKinds
+)
+
+var rateStop = [breakKinds]float64{breakPlain: 0.0008, breakStop: 0.02, breakOpen: 0.004}
+
+func (k *Known) breakKind() int {
+	switch {
+	case k == nil || k.Timeouts < 0:
+		return breakOpen
+	case k.Timeouts > 0:
+		return breakStop
+	}
+	return breakPlain
+}
+
 func ladderRate(step int) float64 { return ladderLeast * float64(int(1)<<step) }
 
 func ladderStep(rate float64) int {
 	return min(max(int(math.Round(math.Log2(rate/ladderLeast))), 0), ladderSteps-1)
 }
 
-// weight of an event as a signal of a Poisson rate r, against no signal.
+// weight of an event as a signal of a Poisson rate r, against no signal. The
+// listener's odds hold for the usual rate of officials' series.
 func (m *model) weight(e event, r float64, sig Signal) float64 {
-	return r / m.noise * math.Exp(min(e.sounds[sig], 50))
+	return r / m.blown * math.Exp(min(e.sounds[sig], 50))
 }
 
 func (m *model) cumulate() {
 	n := len(m.events)
-	m.inBreak = make([]float64, n+1)
+	for b := range m.inBreak {
+		m.inBreak[b] = make([]float64, n+1)
+	}
 	m.lead = make([]float64, n+1)
 	m.inJam = make([][]float64, ladderSteps)
 	for l := range m.inJam {
 		m.inJam[l] = make([]float64, n+1)
 	}
 	for i, e := range m.events {
-		m.inBreak[i+1] = m.inBreak[i] + math.Log1p(m.weight(e, rateTimeout, SigTimeout)+m.weight(e, rateGoOn, SigGoOn))
-		m.lead[i+1] = m.lead[i] + math.Exp(min(e.sounds[SigLead], 50))/m.noise
+		for b, r := range rateStop {
+			m.inBreak[b][i+1] = m.inBreak[b][i] + math.Log1p(m.weight(e, r, SigTimeout)+m.weight(e, r, SigGoOn))
+		}
+		m.lead[i+1] = m.lead[i] + math.Exp(min(e.sounds[SigLead], 50))/m.blown
 		for l := range m.inJam {
 			m.inJam[l][i+1] = m.inJam[l][i] + math.Log1p(m.weight(e, ladderRate(l), SigPenalty))
 		}
@@ -84,9 +108,9 @@ func (m *model) jamInside(k *Known, s, e *node) float64 {
 
 // breakInside weighs the events from event lo up to hi as part of a break of d
 // seconds of film.
-func (m *model) breakInside(lo, hi int, d float64) float64 {
+func (m *model) breakInside(kind, lo, hi int, d float64) float64 {
 	if hi <= lo {
 		hi = lo
 	}
-	return m.inBreak[hi] - m.inBreak[lo] - (rateTimeout+rateGoOn)*max(d, 0)
+	return m.inBreak[kind][hi] - m.inBreak[kind][lo] - 2*rateStop[kind]*max(d, 0)
 }
