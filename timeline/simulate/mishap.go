@@ -137,5 +137,6 @@ func (m *jam) hurt(k *skater) {
 	k.downTill = 1e9
 	k.sitOut = 4 // the running jam's end counts one down
 	m.h.g.Truth.Injuries = append(m.h.g.Truth.Injuries, Injury{k.SkaterRef, m.truth.ID, m.time()})
-	m.whistleEnd(timeline.EndInjury, OutsideReferee2, 2.5+2*m.h.rng.Float64())
+	wait := min(2.5+2*m.h.rng.Float64(), m.h.opt.Rules.JamLength.Seconds()-m.t)
+	m.whistleEnd(timeline.EndInjury, OutsideReferee2, max(wait, 0))
 }
