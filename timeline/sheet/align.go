@@ -47,3 +47,42 @@ func align(n, m int, cost func(i, j int) float64, gap float64) []pair {
 	}
 	return out
 }
+
+// agreeOnGaps moves a missing row by one jam to where the other side misses one,
+// when the rows beside it are so alike that either place would do.
+func (c *checker) agreeOnGaps() {
+	missing := [2]map[int]int{{}, {}} // jam: place in pairs
+	for i := range c.pairs {
+		for n, p := range c.pairs[i] {
+			if p.a < 0 {
+				missing[i][p.b] = n
+			}
+		}
+	}
+	for i := range c.pairs {
+		for j := range c.b.Jams {
+			n, gone := missing[i][j]
+			if !gone {
+				continue
+			}
+			if _, both := missing[1-i][j]; both {
+				continue
+			}
+			for _, d := range [...]int{-1, 1} {
+				m := n + d
+				if _, there := missing[1-i][j+d]; !there || m < 0 || m >= len(c.pairs[i]) {
+					continue
+				}
+				p := &c.pairs[i][m]
+				if p.a < 0 || p.b != j+d {
+					continue
+				}
+				trips := hasTrips(c.sheet[i])
+				if c.cost(i, p.a, j, trips) <= c.cost(i, p.a, p.b, trips)+2*offNumber {
+					c.pairs[i][n], c.pairs[i][m] = pair{p.a, j}, pair{-1, j + d}
+					break
+				}
+			}
+		}
+	}
+}

@@ -61,6 +61,7 @@ func (c *checker) score() {
 			}
 		}
 	}
+	c.agreeOnGaps()
 	for i, side := range timeline.Sides {
 		c.byJam[i] = map[int]*entry{}
 		for _, p := range c.pairs[i] {

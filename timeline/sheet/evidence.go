@@ -65,7 +65,7 @@ func gather(g Grid, c, first, last int) evidence {
 		if isCodeCell(s) {
 			letters++
 		}
-		if _, ok := parseClock(s); ok && strings.Contains(s, ":") {
+		if _, ok := parseGameTime(s); ok && strings.Contains(s, ":") {
 			times++
 		}
 		if isSkaterNumber(s) {

@@ -174,13 +174,17 @@ func timeColumn[T any](name string, at func(*T) *timeline.Cell[time.Duration]) o
 	return column(name, false, at, clockText, parseClock)
 }
 
+func gameTimeColumn[T any](name string, at func(*T) *timeline.Cell[time.Duration]) ownColumn[T] {
+	return column(name, false, at, clockText, parseGameTime)
+}
+
 func clockColumns() []ownColumn[JamClock] {
 	return []ownColumn[JamClock]{
 		intColumn("Period", func(c *JamClock) *int { return &c.Period }),
 		intColumn("Jam", func(c *JamClock) *int { return &c.Jam }),
-		timeColumn("Duration", func(c *JamClock) *timeline.Cell[time.Duration] { return &c.Duration }),
-		timeColumn("Clock at start", func(c *JamClock) *timeline.Cell[time.Duration] { return &c.Start }),
-		timeColumn("Clock at end", func(c *JamClock) *timeline.Cell[time.Duration] { return &c.End }),
+		gameTimeColumn("Duration", func(c *JamClock) *timeline.Cell[time.Duration] { return &c.Duration }),
+		gameTimeColumn("Clock at start", func(c *JamClock) *timeline.Cell[time.Duration] { return &c.Start }),
+		gameTimeColumn("Clock at end", func(c *JamClock) *timeline.Cell[time.Duration] { return &c.End }),
 	}
 }
 
@@ -201,8 +205,8 @@ func timeoutColumns() []ownColumn[Timeout] {
 			},
 		),
 		column("Type", false, func(t *Timeout) *timeline.Cell[string] { return &t.Kind }, sameText, anyText),
-		timeColumn("Clock", func(t *Timeout) *timeline.Cell[time.Duration] { return &t.Clock }),
-		timeColumn("Length", func(t *Timeout) *timeline.Cell[time.Duration] { return &t.Length }),
+		gameTimeColumn("Clock", func(t *Timeout) *timeline.Cell[time.Duration] { return &t.Clock }),
+		gameTimeColumn("Length", func(t *Timeout) *timeline.Cell[time.Duration] { return &t.Length }),
 		column("Retained", false, func(t *Timeout) *timeline.Cell[bool] { return &t.Retained }, markText, parseMark),
 	}
 }

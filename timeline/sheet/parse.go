@@ -111,6 +111,29 @@ func parseClock(s string) (time.Duration, bool) {
 	return time.Duration(total*1000+0.5) * time.Millisecond, true
 }
 
+// parseGameTime reads a length or a period clock, none of which reaches an hour.
+// Spreadsheets take "2:00" typed into a cell for two o'clock and show "02:00:00
+// AM" or "2:00:00"; such hours and minutes are minutes and seconds.
+func parseGameTime(s string) (time.Duration, bool) {
+	s = strings.ToUpper(strings.TrimSpace(s))
+	bare, am := strings.CutSuffix(s, "AM")
+	bare, pm := strings.CutSuffix(bare, "PM")
+	d, ok := parseClock(bare)
+	if !ok || !am && !pm && d < time.Hour {
+		return d, ok
+	}
+	switch hour := d / time.Hour; {
+	case am && hour == 12:
+		d -= 12 * time.Hour
+	case pm && hour < 12:
+		d += 12 * time.Hour
+	}
+	if d%time.Minute == 0 && (am || pm || strings.Count(bare, ":") == 2 || strings.HasPrefix(bare, "PT")) {
+		d /= 60
+	}
+	return d, true
+}
+
 // star says what a jam cell says about a star pass.
 type star int
 

@@ -352,9 +352,13 @@ func (r *reader) finish() {
 				text := s
 				if head, tail, ok := strings.Cut(s, ":"); ok && sideOf(head) != timeline.NoSide {
 					text = strings.TrimSpace(tail)
+				} else if head, tail, ok := strings.Cut(s, "("); ok && sideOf(tail) != timeline.NoSide {
+					text = strings.TrimSpace(head)
+				} else if head, tail, ok := strings.Cut(s, " - "); ok && sideOf(head) != timeline.NoSide {
+					text = strings.TrimSpace(tail)
 				}
 				side, ok := r.m.Names[teamName(text)]
-				if !ok || plain(text) != teamName(text) {
+				if !ok || strings.Join(without(strings.Fields(plain(text)), noise), " ") != strings.Join(without(strings.Fields(teamName(text)), noise), " ") {
 					continue
 				}
 				if t := &r.s.Teams[side.Index()]; t.Name.State == timeline.CellAbsent {

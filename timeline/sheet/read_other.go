@@ -2,6 +2,7 @@ package sheet
 
 import (
 	"strings"
+	"time"
 
 	"whistlecut/timeline"
 )
@@ -32,11 +33,15 @@ func (r *reader) clock() {
 		c := r.step(timeline.NoSide, period, jam)
 		r.s.Clock = append(r.s.Clock, JamClock{
 			Period: c.period, Jam: c.jam,
-			Duration: r.time(r.blk.column(FieldDuration, 0)),
-			Start:    r.time(r.blk.column(FieldClock, 0)),
-			End:      r.time(r.blk.column(FieldClockEnd, 0)),
+			Duration: r.gameTime(r.blk.column(FieldDuration, 0)),
+			Start:    r.gameTime(r.blk.column(FieldClock, 0)),
+			End:      r.gameTime(r.blk.column(FieldClockEnd, 0)),
 		})
 	})
+}
+
+func (r *reader) gameTime(c int) timeline.Cell[time.Duration] {
+	return cellOf(r, c, "a time", parseGameTime)
 }
 
 // timeouts reads timeouts and reviews.
@@ -45,7 +50,7 @@ func (r *reader) timeouts() {
 	r.rows(func() {
 		t := Timeout{
 			Period: r.period(b.column(FieldPeriod, 0)), AfterJam: r.number(b.column(FieldJam, 0), "a jam number"),
-			Clock: r.time(b.column(FieldClock, 0)), Length: r.time(b.column(FieldDuration, 0)),
+			Clock: r.gameTime(b.column(FieldClock, 0)), Length: r.gameTime(b.column(FieldDuration, 0)),
 			Retained: r.mark(b.column(FieldRetained, 0)), Side: r.side(), Kind: r.word(b.column(FieldType, 0)),
 		}
 		filled := t.Clock.State > timeline.CellBlank || t.Kind.State > timeline.CellBlank || t.Length.State > timeline.CellBlank

@@ -196,6 +196,8 @@ func learnNames(m *Mapping, b Book) {
 					name = strings.TrimSpace(tail)
 				} else if head, tail, ok := strings.Cut(s, " - "); ok && sideOf(head) == side {
 					name = tail
+				} else if head, tail, ok := strings.Cut(s, "("); ok && sideOf(tail) == side {
+					name = head
 				}
 				if onlySide(s) && name == "" {
 					if right := g.At(r, c+1); right != "" && sideOf(right) == timeline.NoSide && len(readings(right)) == 0 {

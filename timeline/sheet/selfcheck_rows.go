@@ -232,8 +232,10 @@ func (c *selfChecker) status(side timeline.Side, l line) {
 	call, noCall := marked(first.Call)
 	lost, _ := marked(first.Lost)
 	touches := []string{"marks"}
+	var people []string
 	report := func(cause Cause, f Field, sheet, want, text string) {
 		x := c.row(cause, side, l, f, touches...)
+		x.touches = append(x.touches, people...)
 		x.Sheet, x.Tags, x.Text = sheet, want, text
 		c.add(x)
 	}
@@ -242,6 +244,8 @@ func (c *selfChecker) status(side timeline.Side, l line) {
 	case !lead:
 		report(CauseLead, FieldLead, "call, no lead", "lead with a call", fmt.Sprintf("Jam %d is called off without lead.", l.jam))
 	case lost && !c.mayHaveLostLate(side, l):
+		touches = []string{"marks", "jammer"}
+		people = []string{skaterKey(side, first.Jammer.Value)}
 		report(CauseLost, FieldLost, "call after lost", "call or lost", fmt.Sprintf("Jam %d is called off after lead was lost.", l.jam))
 	}
 	if c.rules.Periods > 0 && l.period > c.rules.Periods && (lead || call) {

@@ -9,9 +9,22 @@ func addUp(entries []*entry) {
 	carried, since := 0, 0 // last game total, jam totals since
 	period, first := 0, true
 	trips := false
+	filled, unfilled := 0, 0 // rows with points, with and without trips
 	for _, e := range entries {
 		trips = trips || e.line.width() > 0
+		for _, r := range e.line.rows {
+			switch {
+			case r.JamTotal.State != timeline.CellKnown || r.JamTotal.Value == 0:
+			case filledTrips(r):
+				filled++
+			default:
+				unfilled++
+			}
+		}
 	}
+	// Where trips are filled in as a rule, a row with points and no trips is a slip;
+	// else this sheet has points without trips.
+	rule := filled >= 3 && unfilled*4 <= filled
 	for _, e := range entries {
 		e.rows = make([]rowSum, len(e.line.rows))
 		for k, r := range e.line.rows {
@@ -20,7 +33,7 @@ func addUp(entries []*entry) {
 			x.trips = sum
 			x.totalSet = r.JamTotal.State == timeline.CellKnown
 			x.total = r.JamTotal.Value
-			x.tripsKnown = trips && readable && (filledTrips(r) || !x.totalSet || x.total == 0)
+			x.tripsKnown = trips && readable && (rule || filledTrips(r) || !x.totalSet || x.total == 0)
 			x.gameSet = r.GameTotal.State == timeline.CellKnown
 			x.game = r.GameTotal.Value
 		}

@@ -89,7 +89,7 @@ func (h *headingReader) look(g Grid, r int) rowLook {
 // heading reports whether a row reads as a heading by itself.
 func (l rowLook) heading() bool {
 	data := l.numbers
-	if l.run >= 3 {
+	if l.run >= 2 {
 		data -= l.run
 	}
 	switch {
