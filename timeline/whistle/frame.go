@@ -11,7 +11,7 @@ const (
 )
 
 // most is how many humps of one spectrum are looked at.
-const most = 4
+const most = 6
 
 // standOut is how far a hump must rise above the background to be looked at, dB.
 const standOut = 5.0

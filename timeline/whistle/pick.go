@@ -17,6 +17,7 @@ type judgedFrame struct {
 // What counts as a beginning.
 const (
 	onsetSide   = 6    // steps to both sides in which a beginning must be the likeliest
+	together    = 3    // steps within which all partials of a whistle begin
 	onsetLeast  = 0.10 // probability from which on a beginning is followed up
 	againLeast  = 0.25 // the same where a blast of this pitch is already going on
 	lateLeast   = 0.55 // mean probability of blowing that makes a blast without a beginning
@@ -105,18 +106,37 @@ func (p *picker) begin(u int, h *judgedHump) {
 		}
 		return
 	}
-	if h.on >= onLeast && p.covering(h, clusterLane) == nil && p.goesOn(u, h) >= lateLeast {
+	if h.on >= onLeast && p.covering(h, clusterLane) == nil && p.goesOn(u, h) >= lateLeast && !p.beginsSoon(u, h) {
 		p.open(u, float64(u), h)
 	}
 }
 
+// beginsSoon: a beginning near h's pitch follows, which will be taken instead.
+func (p *picker) beginsSoon(u int, h *judgedHump) bool {
+	for i := u + 1; i <= u+lateSteps; i++ {
+		f := p.at(i)
+		for k := range f.n {
+			if o := &f.humps[k]; float64(o.onset) >= onsetLeast && near(float64(o.hz), float64(h.hz), clusterLane) {
+				return true
+			}
+		}
+	}
+	return false
+}
+
 // likeliest: no other hump near in time and pitch is likelier to begin a blast.
+// Partials of one whistle begin together; apart by more, another official's
+// whistle is meant, unless the pitch is the same.
 func (p *picker) likeliest(u int, h *judgedHump) bool {
 	for i := u - onsetSide; i <= u+onsetSide; i++ {
 		f := p.at(i)
 		for k := range f.n {
 			o := &f.humps[k]
-			if o == h || o.onset < h.onset || !near(float64(o.hz), float64(h.hz), clusterLane) {
+			width := clusterLane
+			if i-u > together || u-i > together {
+				width = lane
+			}
+			if o == h || o.onset < h.onset || !near(float64(o.hz), float64(h.hz), width) {
 				continue
 			}
 			if o.onset > h.onset || i < u || i == u && o.level > h.level {

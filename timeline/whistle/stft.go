@@ -34,11 +34,11 @@ func hann(n int) []float64 {
 
 // spectrum computes power spectra of windows of one length.
 type spectrum struct {
-	fft    *fourier.FFT
-	taper  []float64
-	buf    []float64
-	coef   []complex128
-	scale  float64
+	fft   *fourier.FFT
+	taper []float64
+	buf   []float64
+	coef  []complex128
+	scale float64
 }
 
 func newSpectrum(n int) *spectrum {

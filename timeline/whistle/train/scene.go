@@ -72,7 +72,7 @@ func (s *stage) officials(seconds float64) {
 		return
 	}
 	var crew []official
-	for range 1 + r.IntN(4) {
+	for range 1 + r.IntN(6) {
 		loud := fromDB(4 * r.NormFloat64())
 		o := official{v: newWhistle(r), direct: loud * fromDB(within(r, -10, 4)), send: loud * fromDB(within(r, -4, 3))}
 		if chance(r, 0.06) { // behind someone or far away
