@@ -72,6 +72,9 @@ type Placed struct {
 	Footage timeline.ID // empty: not on this film
 	Start   time.Duration
 	End     time.Duration
+	// EndFootage is the film that shows the end, which may be the next one; empty
+	// when none does: End is then where the film with the start ends.
+	EndFootage timeline.ID
 	// StartHeard and EndHeard: a series was heard there; else the time is inferred.
 	StartHeard, EndHeard bool
 	Hand                 bool

@@ -144,7 +144,7 @@ func (c *chain) link(k, next int, g *gap) float64 {
 		if g.whole {
 			return float64(skipped)*logSkipFilm + logSpread(g.shown, 100*float64(skipped), 2000) + g.inside[breakOpen]
 		}
-		return float64(skipped)*logSkipHole - math.Log(60) + g.inside[breakOpen]
+		return logSkipHole - 2*math.Log(float64(1+skipped)) - math.Log(60) + g.inside[breakOpen]
 	}
 	t := c.breakTable(k, next)
 	if g.whole {
@@ -154,7 +154,7 @@ func (c *chain) link(k, next int, g *gap) float64 {
 }
 
 // lostInHole is how many jams may be lost in one hole of the film.
-const lostInHole = 12
+const lostInHole = 40
 
 func (c *chain) reach(whole bool) int {
 	if whole {

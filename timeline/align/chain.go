@@ -11,7 +11,7 @@ var (
 	logFirst    = math.Log(0.7)  // the film shows the first jam
 	logLate     = math.Log(0.3)  // it starts later, shared over the other jams
 	logMidJam   = math.Log(0.1)  // it starts in the middle of a jam
-	logSkipHole = math.Log(0.3)  // a jam lost in a hole
+	logSkipHole = math.Log(0.3)  // jams lost in a hole, the fewer the likelier
 	logSkipFilm = math.Log(4e-4) // a jam of the sheet that no film shows though it ran
 	logNothing  = math.Log(1e-3) // no jam on the film at all
 )
@@ -114,7 +114,7 @@ func (c *chain) openingInside(k int, e *node) float64 {
 		return minusInf
 	}
 	s := node{at: c.first, after: 0}
-	return c.firstOn(k) + logMidJam - math.Log(60) + c.jamInside(&c.stages[k], &s, e)
+	return c.firstOn(k) + logMidJam - math.Log(60) + c.jamInside(&c.stages[k], &s, e, d)
 }
 
 // closing is the weight of jam k, ended at e, being the last on film.
@@ -133,7 +133,7 @@ func (c *chain) closingInside(k int, s *node) float64 {
 		return minusInf
 	}
 	e := node{at: c.last, before: len(c.events)}
-	p := c.lastOn(k) + c.jamInside(&c.stages[k], s, &e)
+	p := c.lastOn(k) + c.jamInside(&c.stages[k], s, &e, d)
 	if want := secs(c.stages[k].Duration); want > 0 && d > want+3 {
 		return minusInf
 	}
@@ -157,24 +157,66 @@ func (c *chain) lastOn(k int) float64 {
 
 // jam is the weight of jam k from s to e, with what was heard in it and at its end.
 func (c *chain) jam(k int, s, e *node) float64 {
-	if e.island != s.island || e.at <= s.at || !c.mayEnd(k, e) {
+	if e.at <= s.at || !c.mayEnd(k, e) || s.edge && e.edge {
 		return minusInf
 	}
-	p := at(c.lengths[k], e.at-s.at, breakGrid)
+	d := c.between(s, e)
+	p := c.jamLength(k, s, e, d)
 	if p == minusInf {
-		if s.pinned && e.pinned {
-			return 0 // a person has seen both edges
+		if !s.pinned || !e.pinned {
+			return p
 		}
-		return p
+		p = 0 // a person has seen both edges
 	}
-	return p + c.jamInside(&c.stages[k], s, e) + e.score + e.echo
+	return p + c.jamInside(&c.stages[k], s, e, d) + e.score + e.echo
+}
+
+// between is the film between two nodes of one island or of neighbours, seconds.
+func (c *chain) between(s, e *node) float64 {
+	if s.island == e.island {
+		return e.at - s.at
+	}
+	return c.islands[s.island].to - s.at + e.at - c.islands[e.island].from
+}
+
+// jamLength is the log density of jam k having d seconds on film from s to e,
+// with a hole before, in or behind it where there is one.
+func (c *chain) jamLength(k int, s, e *node, d float64) float64 {
+	whole := at(c.lengths[k], d, breakGrid)
+	switch {
+	case !s.edge && !e.edge && s.island == e.island:
+		return whole
+	case d > c.jamMax+2:
+		return minusInf
+	case s.edge:
+		return logMidJam - math.Log(60)
+	case e.edge:
+		if want := secs(c.stages[k].Duration); want > 0 && d > want+3 {
+			return minusInf
+		}
+		return logMidJam - d/60
+	}
+	// Chapters of one recording follow without a hole as often as not.
+	return logAdd(math.Log(0.5)+whole, math.Log(0.2)-math.Log(60)-d/60)
 }
 
 // endsOf calls f for every end a jam from s may have.
 func (c *chain) endsOf(s *node, f func(i int, e *node)) {
+	longest := c.jamMax + 8
 	from := sort.Search(len(c.ends), func(i int) bool { return c.ends[i].at > s.at+2 })
-	for i := from; i < len(c.ends) && (c.ends[i].at < s.at+c.jamMax+8); i++ {
+	for i := from; i < len(c.ends) && c.ends[i].at < s.at+longest; i++ {
 		if c.ends[i].island == s.island {
+			f(i, &c.ends[i])
+		}
+	}
+	left := c.islands[s.island].to - s.at
+	if left > longest || s.edge || s.island+1 >= len(c.islands) {
+		return
+	}
+	next := c.islands[s.island+1].from
+	from = sort.Search(len(c.ends), func(i int) bool { return c.ends[i].at >= next })
+	for i := from; i < len(c.ends) && c.ends[i].at < next+longest-left && c.ends[i].island == s.island+1; i++ {
+		if !c.ends[i].edge {
 			f(i, &c.ends[i])
 		}
 	}
@@ -212,7 +254,7 @@ func (c *chain) endsBefore(s *node, f func(i int, e *node)) {
 // break.
 func (n *node) far() float64 {
 	switch {
-	case n.pinned || n.event >= 0 && n.score > strongScore:
+	case n.pinned || n.edge || n.event >= 0 && n.score > strongScore:
 		return farHalf
 	case n.event >= 0:
 		return farWeak

@@ -24,7 +24,7 @@ func (m *model) meaning(jams []Placed) []Heard {
 			if j.StartSeries >= 0 {
 				starts[edge{f, j.StartSeries}] = j.Jam
 			}
-			if j.EndSeries >= 0 {
+			if j.EndSeries >= 0 && j.EndFootage == j.Footage {
 				ends[edge{f, j.EndSeries}] = j.Jam
 			}
 		}

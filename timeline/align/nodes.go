@@ -15,6 +15,7 @@ type node struct {
 	after  int     // first event behind the node's own (and, for an end, behind its echoes)
 	only   int     // stage that alone may use it, -1 any
 	pinned bool    // set by a person: its stage may use no other
+	edge   bool    // lies in the hole before (a start) or behind (an end) its island
 	echo   float64 // for ends: what the echoes behind it weigh
 }
 
@@ -37,6 +38,7 @@ func (m *model) place() {
 	}
 	m.pin()
 	m.expect()
+	m.cutOff()
 	for i := range m.starts {
 		m.bound(&m.starts[i])
 	}

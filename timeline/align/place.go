@@ -61,7 +61,7 @@ func (c *chain) choose() []Placed {
 			lo := sort.Search(n, func(x int) bool { return c.starts[x].at >= c.starts[i].at-near })
 			hi := sort.Search(n, func(x int) bool { return c.starts[x].at > c.starts[i].at+near })
 			mass[j][i] = p[hi] - p[lo]
-			if c.startsAt(j, i) == 0 {
+			if c.startsAt(j, i) == 0 || c.starts[i].edge {
 				mass[j][i] = 0
 			}
 		}
@@ -115,20 +115,19 @@ func (c *chain) fill(p *Placed, k, i int, mass float64) {
 	s := &c.starts[i]
 	p.Footage, p.Start, p.StartSeries = c.film(s)
 	p.StartHeard = s.event >= 0
-	p.Confidence = min(max(mass, 0), 1)
+	p.Confidence = tempered(mass)
 	if !c.loop && c.pinnedStart[k] == i {
 		p.Hand, p.Confidence = true, 1
 	}
 	if j := c.bestEnd(k, i); j >= 0 {
 		e := &c.ends[j]
 		p.EndHeard = e.event >= 0
-		f, end, series := c.film(e)
-		p.End, p.EndSeries = end, series
-		if f != p.Footage { // it ends in the next file of the same stretch
-			p.End, p.EndSeries = p.Start+time.Duration((e.at-s.at)*float64(time.Second)), -1
+		p.EndFootage, p.End, p.EndSeries = c.film(e)
+		if e.edge {
+			p.EndFootage = ""
 		}
 	} else {
-		p.End = p.Start + time.Duration((c.last-s.at)*float64(time.Second))
+		_, p.End, _ = c.film(&node{at: c.last, island: s.island, event: -1})
 	}
 }
 

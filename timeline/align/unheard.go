@@ -53,6 +53,18 @@ func (m *model) expect() {
 	m.ends = append(m.ends, ends.thinned()...)
 }
 
+// cutOff adds the ends and starts that fall into the holes between islands.
+func (m *model) cutOff() {
+	for i, x := range m.islands {
+		if i > 0 {
+			m.starts = append(m.starts, node{at: x.from, island: i, event: -1, only: -1, edge: true})
+		}
+		if i < len(m.islands)-1 {
+			m.ends = append(m.ends, node{at: x.to, island: i, event: -1, only: -1, edge: true})
+		}
+	}
+}
+
 func strong(list []node) []node {
 	var out []node
 	for _, n := range list {

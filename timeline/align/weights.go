@@ -86,10 +86,10 @@ func (m *model) firstAfter(t float64) int {
 	return sort.Search(len(m.events), func(i int) bool { return m.events[i].at > t })
 }
 
-// jamInside weighs the events between a jam's start and end nodes.
-func (m *model) jamInside(k *Known, s, e *node) float64 {
+// jamInside weighs the events between a jam's start and end nodes, d seconds of
+// film apart.
+func (m *model) jamInside(k *Known, s, e *node, d float64) float64 {
 	lo, hi := s.after, max(e.before, s.after)
-	d := e.at - s.at
 	rate := ratePenalty
 	if k.Penalties >= 0 {
 		rate = (float64(k.Penalties) + 0.15) / max(d, 10)
