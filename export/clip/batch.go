@@ -71,6 +71,7 @@ func (b Batch) Run(ctx context.Context, runner *ffmpeg.Runner) ([]Clip, error) {
 	if err := os.MkdirAll(b.Dir, 0o777); err != nil {
 		return nil, fmt.Errorf("cannot make the folder for the clips: %w", err)
 	}
+	sweepRewraps(b.Dir)
 	run := &batchRun{Batch: b, clips: make([]Clip, len(windows)), jobs: make([]*job, len(windows)), done: make([]float64, len(windows))}
 	for i, w := range windows {
 		run.clips[i].Window = w
@@ -222,10 +223,14 @@ func hopeless(err error) bool {
 // make makes one clip.
 func (r *batchRun) make(ctx context.Context, i int) error {
 	j, c := r.jobs[i], &r.clips[i]
-	if side, ok := kept(j.out, j.side.Request); ok {
+	side, ok := kept(j.out, j.side.Request)
+	if ok {
 		c.Result, c.Kept = side.result(j.out), true
 		r.tell(i, 1, true)
 		return nil
+	}
+	if side.Format != "" && side.Size == 0 {
+		sweep(j.out)
 	}
 	// The sidecar comes first, without a size: whatever lies there after a
 	// crash is known to be ours and unfinished.
@@ -244,7 +249,7 @@ func (r *batchRun) make(ctx context.Context, i int) error {
 		_ = os.Remove(SidecarPath(j.out)) // best effort: the error already says what failed
 		return err
 	}
-	side, err := j.side.finished(res)
+	side, err = j.side.finished(res)
 	if err == nil {
 		err = side.write(j.out)
 	}

@@ -163,6 +163,10 @@ func TestBatchGoesOn(t *testing.T) {
 	if err := side.write(clips[1].Result.Out); err != nil {
 		t.Fatal(err)
 	}
+	crumb := filepath.Join(b.Dir, ".2 P1 J2+3 penalty.part-123")
+	if err := os.MkdirAll(filepath.Join(crumb, "frames"), 0o777); err != nil {
+		t.Fatal(err)
+	}
 	if err := os.Truncate(clips[2].Result.Out, 1000); err != nil {
 		t.Fatal(err)
 	}
@@ -172,6 +176,9 @@ func TestBatchGoesOn(t *testing.T) {
 	}
 	if !again[0].Kept || again[1].Kept || again[2].Kept || !stamp(0).Equal(first) {
 		t.Errorf("kept: %v %v %v", again[0].Kept, again[1].Kept, again[2].Kept)
+	}
+	if _, err := os.Stat(crumb); err == nil {
+		t.Error("what the crash left is still there")
 	}
 	for i := range again {
 		x, y := again[i].Result, clips[i].Result

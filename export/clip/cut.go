@@ -175,7 +175,7 @@ func (s *Source) encode(ctx context.Context, q Request, p plan, file *os.File, t
 		}
 	}
 	// The encoder's frames lie beside the clip until it is written.
-	if dir, err = os.MkdirTemp(filepath.Dir(temp), ".whistlecut-*"); err != nil {
+	if dir, err = os.MkdirTemp(filepath.Dir(temp), tempPrefix(q.Out)+"*"); err != nil {
 		return e, done, err
 	}
 	if out, err = os.Create(filepath.Join(dir, "frames")); err != nil {

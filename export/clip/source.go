@@ -147,7 +147,7 @@ func (s *Source) Close() error {
 
 // rewrap copies picture and sound into an MP4.
 func (s *Source) rewrap(ctx context.Context, o Options, why string) (footage.Info, *footage.Index, error) {
-	dir, err := os.MkdirTemp(o.WorkDir, "whistlecut-*")
+	dir, err := os.MkdirTemp(o.WorkDir, rewrapPrefix+"*")
 	if err != nil {
 		return footage.Info{}, nil, fmt.Errorf("making room for a rewrapped copy: %w", err)
 	}
