@@ -4,7 +4,7 @@ package whistle
 const leastConfidence = 0.4
 
 // traitWeights weigh traits into log odds.
-var traitWeights = traits{-1.2, 0.8, 0.8, 0.4, 0, 0, 0.3, 0.5, 0, 0.2, -0.3, 0.3, 0}
+var traitWeights = traits{-1.988, 1.712, -1.012, 1.045, 0.139, -0.015, 0, 1.126, 0, 0.259, 1.173, 0.161, 0.843}
 
 // handSet is a judge without training: a hump that stands out is blowing, one
 // that has just risen begins.
