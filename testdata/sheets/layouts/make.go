@@ -264,6 +264,8 @@ func ods(name string, grids []grid) {
 	w.Write([]byte("application/vnd.oasis.opendocument.spreadsheet"))
 	w, _ = z.Create("content.xml")
 	w.Write([]byte(c.String()))
+	w, _ = z.Create("META-INF/manifest.xml")
+	w.Write([]byte(`<?xml version="1.0" encoding="UTF-8"?><manifest:manifest xmlns:manifest="urn:oasis:names:tc:opendocument:xmlns:manifest:1.0" manifest:version="1.2"><manifest:file-entry manifest:full-path="/" manifest:media-type="application/vnd.oasis.opendocument.spreadsheet"/><manifest:file-entry manifest:full-path="content.xml" manifest:media-type="text/xml"/></manifest:manifest>`))
 	z.Close()
 	save(name, b.Bytes())
 }
