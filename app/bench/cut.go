@@ -21,6 +21,7 @@ type CutOptions struct {
 	Dir    string         // where films and clips are made; "": a temporary folder, removed
 	Seed   uint64
 	Short  bool // a small film, few clips
+	Encode int  // how many of the clips are encoded as a whole for comparison; 0: 4
 }
 
 // Cost is what a number of clips took.
@@ -89,13 +90,16 @@ func Cut(ctx context.Context, out io.Writer, o CutOptions) (CutReport, error) {
 	}
 	var report CutReport
 	plan := o.plan()
+	if o.Encode > 0 {
+		plan.encoded = min(o.Encode, plan.clips)
+	}
 	for _, group := range []int{30, 250} {
 		row, err := cutFilm(ctx, out, o, plan, group)
 		if err != nil {
 			return report, err
 		}
 		report.Rows = append(report.Rows, row)
-		printCutRow(out, row)
+		printCutSum(out, row)
 	}
 	if err := indexHour(ctx, o, plan, &report); err != nil {
 		return report, err
@@ -134,9 +138,11 @@ func cutFilm(ctx context.Context, out io.Writer, o CutOptions, p cutPlan, group 
 	}
 	m := &meter{ctx: ctx, o: o, s: s, film: film, out: filepath.Join(o.Dir, "clip.mp4")}
 	defer os.Remove(m.out)
+	printCutHead(out)
 	if row.Copy, err = m.measure(list, m.plainCopy); err != nil {
 		return row, err
 	}
+	printCost(out, "ffmpeg -c copy (not exact)", row.Copy, row.Copy)
 	if row.Exact, err = m.measure(list, func(w window) error {
 		res, err := s.Cut(ctx, clip.Request{First: w.first, Last: w.last, Out: m.out})
 		row.Methods[res.Method]++
@@ -144,9 +150,11 @@ func cutFilm(ctx context.Context, out io.Writer, o CutOptions, p cutPlan, group 
 	}); err != nil {
 		return row, err
 	}
+	printCost(out, fmt.Sprintf("exact clips (%d copied, %d edges, %d whole)", row.Methods[clip.Copied], row.Methods[clip.Edges], row.Methods[clip.Reencoded]), row.Exact, row.Copy)
 	if row.Encode, err = m.measure(list[:p.encoded], m.fullEncode); err != nil {
 		return row, err
 	}
+	printCost(out, "ffmpeg veryfast encode, scaled to all clips", row.Encode.per(row.Copy.Film), row.Copy)
 
 	keys := keysOf(s.File().Index)
 	list = list[:0]
@@ -161,6 +169,7 @@ func cutFilm(ctx context.Context, out io.Writer, o CutOptions, p cutPlan, group 
 	if row.AlignedCopy, err = m.measure(list, m.plainCopy); err != nil {
 		return row, err
 	}
+	printCost(out, "between key frames: ffmpeg -c copy", row.AlignedCopy, row.AlignedCopy)
 	row.AlignedGo, err = m.measure(list, func(w window) error {
 		res, err := s.Cut(ctx, clip.Request{First: w.first, Last: w.last, Out: m.out})
 		if err == nil && res.Method != clip.Copied {
@@ -168,6 +177,7 @@ func cutFilm(ctx context.Context, out io.Writer, o CutOptions, p cutPlan, group 
 		}
 		return err
 	})
+	printCost(out, "between key frames: exact", row.AlignedGo, row.AlignedCopy)
 	return row, err
 }
 
@@ -217,7 +227,7 @@ func noisyFilm(ctx context.Context, r *ffmpeg.Runner, path string, w, h, frames,
 	err := r.Run(ctx, ffmpeg.Job{
 		Args: []string{
 			"-y", "-f", "rawvideo", "-pix_fmt", "yuv420p", "-s", fmt.Sprintf("%dx%d", w, h), "-r", "30", "-i", "pipe:0",
-			"-f", "lavfi", "-i", fmt.Sprintf("sine=f=440:r=48000:d=%f", length), "-vf", "noise=c0s=9:c0f=t",
+			"-f", "lavfi", "-i", fmt.Sprintf("sine=f=440:r=48000:d=%f", length), "-vf", "noise=c0s=6:c0f=t",
 			"-c:v", "libx264", "-preset", "superfast", "-bf", "2", "-crf", "25", "-g", fmt.Sprint(group), "-keyint_min", fmt.Sprint(group),
 			"-sc_threshold", "0", "-c:a", "aac", "-b:a", "128k", once,
 		},

@@ -4,27 +4,25 @@ import (
 	"fmt"
 	"io"
 	"time"
-
-	"whistlecut/export/clip"
 )
 
-func printCutRow(w io.Writer, r CutRow) {
-	encode := r.Encode.per(r.Copy.Film)
-	const line = "  %-44s %6s %10s %10s %12s %12s\n"
-	fmt.Fprintf(w, line, "", "clips", "CPU s", "wall s", "CPU / copy", "wall / copy")
-	row := func(name string, c, base Cost) {
-		cpu := "-"
-		if cpuKnown {
-			cpu = fmt.Sprintf("%.2f", c.CPU.Seconds())
-		}
-		fmt.Fprintf(w, line, name, fmt.Sprint(c.Clips), cpu, fmt.Sprintf("%.2f", c.Wall.Seconds()),
-			fmt.Sprintf("%.2f", ratioOf(c.CPU, base.CPU)), fmt.Sprintf("%.2f", ratioOf(c.Wall, base.Wall)))
+const costLine = "  %-48s %6s %10s %10s %12s %12s\n"
+
+func printCutHead(w io.Writer) {
+	fmt.Fprintf(w, costLine, "", "clips", "CPU s", "wall s", "CPU / copy", "wall / copy")
+}
+
+func printCost(w io.Writer, name string, c, base Cost) {
+	cpu := "-"
+	if cpuKnown {
+		cpu = fmt.Sprintf("%.2f", c.CPU.Seconds())
 	}
-	row("ffmpeg -c copy (not exact)", r.Copy, r.Copy)
-	row(fmt.Sprintf("exact clips (%d copied, %d edges, %d whole)", r.Methods[clip.Copied], r.Methods[clip.Edges], r.Methods[clip.Reencoded]), r.Exact, r.Copy)
-	row("ffmpeg veryfast encode, scaled to all clips", encode, r.Copy)
-	row("between key frames: ffmpeg -c copy", r.AlignedCopy, r.AlignedCopy)
-	row("between key frames: exact", r.AlignedGo, r.AlignedCopy)
+	fmt.Fprintf(w, costLine, name, fmt.Sprint(c.Clips), cpu, fmt.Sprintf("%.2f", c.Wall.Seconds()),
+		fmt.Sprintf("%.2f", ratioOf(c.CPU, base.CPU)), fmt.Sprintf("%.2f", ratioOf(c.Wall, base.Wall)))
+}
+
+func printCutSum(w io.Writer, r CutRow) {
+	encode := r.Encode.per(r.Copy.Film)
 	n := time.Duration(max(1, r.Exact.Clips))
 	fmt.Fprintf(w, "  an exact clip costs a copy plus %.2f CPU-seconds; the encode costs %.1f times the CPU and %.1f times the wall time of exact clips\n",
 		((r.Exact.CPU - r.Copy.CPU) / n).Seconds(), ratioOf(encode.CPU, r.Exact.CPU), ratioOf(encode.Wall, r.Exact.Wall))
