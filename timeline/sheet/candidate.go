@@ -89,6 +89,9 @@ func readings(heading string) []candidate {
 		}
 	}
 	single(meant, num, add)
+	if whole == "verl" {
+		add(candidate{field: FieldInj, n: num, sure: 0.85, reason: "cut heading"}) // verloren or verletzt
+	}
 	if whole == "jam" || whole == "jams" {
 		add(candidate{field: FieldJamTotal, n: num, sure: 0.5, reason: "heading"}) // "Jam | Game" over the totals
 	}
@@ -212,7 +215,7 @@ func takeNumber(words []string) (int, []string) {
 	return num, rest
 }
 
-var ordinal = wordSet(`st nd rd th e er eme ere a o`)
+var ordinal = wordSet(`st nd rd th e er re ere eme nde a o`)
 
 // counted are ordinals written out.
 var counted = map[string]int{

@@ -198,6 +198,13 @@ func settleTotals(cols []headCol, chosen []Column) {
 		e := cols[i].ev
 		return e.number > 0.8 && e.filled >= 4 && e.rises > 0.9 && e.max > 12
 	}
+	if jam >= 0 && game < 0 {
+		// A lone total that adds up the trips row by row is the running one.
+		if sums := tripSums(cols, chosen); cols[jam].ev.runs(sums) {
+			chosen[jam].Field, chosen[jam].Certainty, chosen[jam].Reason = FieldGameTotal, 0.9, "adds up the trips"
+			return
+		}
+	}
 	switch {
 	case jam >= 0 && game >= 0 && cols[game].ev.runs(cols[jam].ev):
 		chosen[jam].Certainty, chosen[game].Certainty = round2(math.Max(chosen[jam].Certainty, 0.9)), round2(math.Max(chosen[game].Certainty, 0.9))
@@ -226,6 +233,23 @@ func settleTotals(cols []headCol, chosen []Column) {
 		chosen[game].Certainty = round2(math.Min(chosen[game].Certainty, 0.7))
 		chosen[game].Reason = "points per jam"
 	}
+}
+
+// tripSums is the column that the trips add up to, row by row.
+func tripSums(cols []headCol, chosen []Column) evidence {
+	var e evidence
+	for i, c := range chosen {
+		if c.Field != FieldTrip {
+			continue
+		}
+		for len(e.values) < len(cols[i].ev.values) {
+			e.values = append(e.values, 0)
+		}
+		for r, v := range cols[i].ev.values {
+			e.values[r] += max(v, 0)
+		}
+	}
+	return e
 }
 
 // baseTrips settles whether the columns count the initial trip as 1 (the sheet's

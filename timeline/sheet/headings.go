@@ -33,7 +33,7 @@ var vocabulary = map[Field][]string{
 		"lost", "lst", "lost lead", "lead lost", "loss", "lo", "ineligible",
 		"perdido", "perdida", "perd", "pierde", "pierde lider", "lider perdido", "liderazgo perdido", "perdio", "lead perdido", "perdio lider",
 		"perdu", "perte", "lead perdu", "perte du lead", "perte lead", "statut perdu", "perdue", "perte de statut",
-		"verloren", "lead verloren", "verlust", "leadverlust", "lead weg", "fuhrung verloren", "fuehrung verloren", "status verloren", "vrl",
+		"verloren", "verl", "lead verloren", "verlust", "leadverlust", "lead weg", "fuhrung verloren", "fuehrung verloren", "status verloren", "vrl",
 	},
 	FieldLead: {
 		"lead", "ld", "lead jammer", "leader", "le", "led",
@@ -51,7 +51,7 @@ var vocabulary = map[Field][]string{
 		"inj", "injury", "injured", "inj call", "called for injury", "injuries",
 		"lesion", "les", "lesionada", "lesionado", "lesiones",
 		"blessure", "bless", "bles", "blessee", "blesse", "arret blessure", "blessures", "bl",
-		"verletzung", "verletzt", "verl", "vl", "verletz", "verletzungsabbruch", "vtz",
+		"verletzung", "verletzt", "vl", "verletz", "verletzungsabbruch", "vtz",
 	},
 	FieldNI: {
 		"ni", "no initial", "no initial trip", "initial not completed", "no initial pass", "not initial", "noinitial", "initial incomplete", "incomplete initial", "no init",

@@ -39,6 +39,7 @@ type rowLook struct {
 	sure    float64 // of the surest
 	fields  map[Field]bool
 	numbers int // cells that are plain numbers
+	inRuns  int // numbers in such runs of two or more
 	run     int // length of the longest run 1 2 3.. or 2 3 4.. of neighbouring numbers
 	sides   int // cells that name a side and nothing else
 	longest int // longest text
@@ -64,6 +65,12 @@ func (h *headingReader) look(g Grid, r int) rowLook {
 			}
 			prev = n
 			l.run = max(l.run, run)
+			switch {
+			case run == 2:
+				l.inRuns += 2
+			case run > 2:
+				l.inRuns++
+			}
 			continue
 		}
 		prev, run = -1, 0
@@ -88,10 +95,7 @@ func (h *headingReader) look(g Grid, r int) rowLook {
 
 // heading reports whether a row reads as a heading by itself.
 func (l rowLook) heading() bool {
-	data := l.numbers
-	if l.run >= 2 {
-		data -= l.run
-	}
+	data := l.numbers - l.inRuns
 	switch {
 	case l.sure < 0.75 || 4*data > l.matched:
 		return false
@@ -107,10 +111,10 @@ func (l rowLook) heading() bool {
 
 // sub reports whether a row continues the heading above it.
 func (l rowLook) sub() bool {
-	if l.run >= 3 && l.numbers == l.run && l.matched == l.texts {
+	if l.run >= 3 && l.numbers == l.inRuns && l.matched == l.texts {
 		return true
 	}
-	return l.numbers <= l.run && l.matched >= 2 && 3*l.matched >= 2*l.texts && l.sure >= 0.55
+	return l.numbers <= l.inRuns && l.matched >= 2 && 3*l.matched >= 2*l.texts && l.sure >= 0.55
 }
 
 // maxHeadingRows bounds where headings are looked for.
