@@ -52,7 +52,9 @@ func (d *deriver) serve() {
 			}
 			owner[id] = i
 			m := moment{v.InJam, v.In, true}
-			if p := d.momentOf(id); p.timed {
+			// One who serves from the start for another owes it from sitting down on: at the
+			// call she may still have been serving her own.
+			if p, t := d.momentOf(id), d.tag[id]; p.timed && (t == nil || t.Who.Number == v.Skater.Number) {
 				m = p
 			}
 			ev = append(ev, BoxEvent{Jam: m.jam, At: m.at, Skater: who, Role: v.Role, What: BoxPenalised, Penalty: id, Tags: []ID{id}})
