@@ -12,15 +12,20 @@ import (
 )
 
 type alignCmd struct {
-	Bout string   `arg:"" help:"The bout file."`
-	Set  []string `help:"A jam's start by hand: period.jam=FILE@TIME, as 1.3=film.mp4@12:30.5; repeat for several." placeholder:"P.J=FILE@TIME" sep:"none"`
+	Bout   string   `arg:"" help:"The bout file."`
+	DryRun bool     `help:"Say where the jams are, change nothing." name:"dry-run"`
+	Deaf   bool     `help:"Do not listen: list the jams as they are placed now."`
+	Set    []string `help:"A jam's start by hand: period.jam=FILE@TIME, as 1.3=film.mp4@12:30.5; repeat for several." placeholder:"P.J=FILE@TIME" sep:"none"`
 }
 
 func (alignCmd) Help() string {
-	return `Places the bout's jams on its film and lists where each jam starts. A jam set by
-hand is a hard fact: the others follow from it through the film they share.
+	return `Listens to the bout's film, places its jams on it by the whistles and by what the
+sheet and the tags tell, and lists where each jam starts and how sure that is.
+Without jams it proposes and numbers them. A jam set by hand is a hard fact: the
+others follow from it.
 
-Example:
+Examples:
+  whistlecut align final.bout --dry-run
   whistlecut align final.bout --set 1.1=GH010042.MP4@3:12.4`
 }
 
@@ -35,7 +40,10 @@ type alignedJam struct {
 }
 
 func (c *alignCmd) Run(e *env) (err error) {
-	s, err := e.app.Open(c.Bout, len(c.Set) == 0)
+	if c.DryRun && len(c.Set) > 0 {
+		return usage("--set changes the bout and --dry-run changes nothing; leave one of them out")
+	}
+	s, err := e.app.Open(c.Bout, c.DryRun || c.Deaf && len(c.Set) == 0)
 	if err != nil {
 		return err
 	}
@@ -50,6 +58,16 @@ func (c *alignCmd) Run(e *env) (err error) {
 		}
 	}
 	jams := placedJams(s)
+	if !c.Deaf && len(s.Facts.Footage) > 0 {
+		rep, err := e.app.Align(e.ctx, s, app.AlignOptions{DryRun: c.DryRun})
+		if err != nil {
+			return err
+		}
+		for _, n := range rep.Notes {
+			fmt.Fprintln(e.err, n)
+		}
+		jams = jamsOf(s, rep)
+	}
 	if e.asJSON {
 		return e.printJSON(map[string]any{"jams": jams})
 	}
@@ -66,6 +84,23 @@ func (c *alignCmd) Run(e *env) (err error) {
 	}
 	e.table(rows)
 	return nil
+}
+
+// jamsOf lists a placing in film times inside each file.
+func jamsOf(s *app.Session, rep app.AlignReport) []alignedJam {
+	out := []alignedJam{}
+	for _, p := range rep.Jams {
+		x := alignedJam{Period: p.Period, Jam: p.Number}
+		if p.Footage != "" {
+			start, end := p.Start.Seconds(), p.End.Seconds()
+			x.Footage, x.Start, x.Confidence = s.Facts.Footage[p.Footage].Path, &start, p.Confidence
+			if p.EndFootage == p.Footage {
+				x.End = &end
+			}
+		}
+		out = append(out, x)
+	}
+	return out
 }
 
 func film(s float64) string { return app.Clock(time.Duration(s * float64(time.Second))) }

@@ -55,7 +55,8 @@ type commands struct {
 	Check  checkCmd  `cmd:"" help:"Compare the official sheet with the recount from the tags, line by line."`
 	Find   findCmd   `cmd:"" help:"List moments by skater, penalty, situation or score."`
 	Cut    cutCmd    `cmd:"" help:"Cut clips, exact to the frame."`
-	Align  alignCmd  `cmd:"" help:"Place jams on the film by hand and list where each one is."`
+	Listen listenCmd `cmd:"" help:"Hear the officials' whistles of a film."`
+	Align  alignCmd  `cmd:"" help:"Place the jams on the film by ear or by hand and list where each one is."`
 	Merge  mergeCmd  `cmd:"" help:"Take in a colleague's copy of the same bout."`
 	Doctor doctorCmd `cmd:"" help:"Say what this machine has and lacks, and whether a bout file is sound."`
 	Bench  benchCmd  `cmd:"" help:"Measure exactness and speed on this machine."`
