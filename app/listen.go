@@ -1,0 +1,182 @@
+package app
+
+import (
+	"context"
+	"encoding/json"
+	"errors"
+	"fmt"
+	"io"
+	"os"
+	"path/filepath"
+	"runtime/debug"
+	"time"
+
+	"github.com/adrg/xdg"
+
+	"whistlecut/timeline/footage"
+	"whistlecut/timeline/footage/ffmpeg"
+	"whistlecut/timeline/whistle"
+)
+
+// Listened is what was heard in one file, in film time.
+type Listened struct {
+	whistle.Result
+	Path        string
+	Fingerprint footage.Fingerprint
+	// Note says why nothing was or could be heard, or what was odd; empty: all well.
+	Note string
+}
+
+// NoSound says of a film that there is nothing to hear in it.
+const NoSound = "no sound"
+
+// Listen hears the whistles of a film or a sound file. What was heard before is
+// taken from the cache. A silent film is no error: Note says so.
+func (a *App) Listen(ctx context.Context, path string) (Listened, error) {
+	fp, err := footage.FingerprintOf(path)
+	if err != nil {
+		return Listened{}, err
+	}
+	out := Listened{Path: path, Fingerprint: fp}
+	if r, note, ok := loadHeard(fp); ok {
+		out.Result, out.Note = r, note
+		return out, nil
+	}
+	if out.Result, out.Note, err = a.hear(ctx, path); err != nil {
+		return out, err
+	}
+	storeHeard(fp, out.Result, out.Note)
+	return out, nil
+}
+
+// hear listens to all of a file.
+func (a *App) hear(ctx context.Context, path string) (whistle.Result, string, error) {
+	sound, channels, length, err := a.openSound(ctx, path)
+	if errors.Is(err, footage.ErrNoSound) {
+		return whistle.Result{Length: length, Silent: true}, NoSound, nil
+	}
+	if err != nil {
+		return whistle.Result{}, "", err
+	}
+	mono := newMono(sound, channels)
+	r, err := whistle.Listen(ctx, mono, length, a.progress("listening to "+filepath.Base(path)))
+	if cerr := sound.Close(); err == nil && cerr != nil {
+		err = cerr
+	}
+	if err != nil {
+		return whistle.Result{}, "", fmt.Errorf("cannot hear the whistles of %s: %w", filepath.Base(path), err)
+	}
+	a.progress("listening to " + filepath.Base(path))(1)
+	note := mono.note()
+	if r.Silent {
+		note = NoSound
+	} else if r.Clipped > 0.01 {
+		note = join(note, fmt.Sprintf("%.0f %% of the sound is clipped", 100*r.Clipped))
+	}
+	return r, note, nil
+}
+
+// openSound opens the sound of a film, or of a file that is sound alone, as
+// floats at the listener's rate.
+func (a *App) openSound(ctx context.Context, path string) (r io.ReadCloser, channels int, length time.Duration, err error) {
+	f, err := footage.Open(ctx, a.Runner, path)
+	if errors.Is(err, footage.ErrNoPicture) {
+		r, err = a.openPlainSound(ctx, path)
+		return r, 2, 0, err
+	}
+	if err != nil {
+		return nil, 0, 0, err
+	}
+	length = f.Index.Duration()
+	track, ok := f.Info.Sound()
+	if !ok {
+		return nil, 0, length, footage.ErrNoSound
+	}
+	channels = min(max(track.Channels, 1), 2)
+	s, err := f.Sound(ctx, footage.SoundFormat{Rate: whistle.Rate, Channels: channels, Float: true}, 0, 0)
+	if err != nil {
+		return nil, 0, length, err
+	}
+	return s, channels, length, nil
+}
+
+// openPlainSound decodes a file without picture to stereo.
+func (a *App) openPlainSound(ctx context.Context, path string) (io.ReadCloser, error) {
+	var g ffmpeg.Graph
+	s := g.Input(path, ffmpeg.Options{"vn": ""}).Pick("a").
+		Filter("aresample", ffmpeg.Options{"osr": whistle.Rate}).
+		Filter("aformat", ffmpeg.Options{"sample_fmts": "flt", "channel_layouts": "stereo"})
+	g.Pipe(ffmpeg.Options{"f": "f32le", "c:a": "pcm_f32le"}, s)
+	args, err := g.Args()
+	if err != nil {
+		return nil, err
+	}
+	runner := a.Runner
+	if runner == nil {
+		runner = ffmpeg.Default()
+	}
+	return runner.Start(ctx, ffmpeg.Job{Args: args, Doing: "read the sound of", Subject: path})
+}
+
+// heardVersion changes whenever listening would hear something else; kept results
+// of another version or program build are not used.
+const heardVersion = 1
+
+type keptHeard struct {
+	Version int            `json:"version"`
+	Build   string         `json:"build"`
+	Note    string         `json:"note,omitempty"`
+	Result  whistle.Result `json:"result"`
+}
+
+// build names the program's revision, so that a newer listener listens anew.
+func build() string {
+	info, ok := debug.ReadBuildInfo()
+	if !ok {
+		return ""
+	}
+	rev := info.Main.Version
+	for _, s := range info.Settings {
+		if s.Key == "vcs.revision" || s.Key == "vcs.modified" || s.Key == "vcs.time" {
+			rev += " " + s.Value
+		}
+	}
+	return rev
+}
+
+func heardPath(fp footage.Fingerprint) string {
+	return filepath.Join(xdg.CacheHome, "whistlecut", "heard", string(fp)+".json")
+}
+
+func loadHeard(fp footage.Fingerprint) (whistle.Result, string, bool) {
+	b, err := os.ReadFile(heardPath(fp))
+	if err != nil {
+		return whistle.Result{}, "", false
+	}
+	var k keptHeard
+	if json.Unmarshal(b, &k) != nil || k.Version != heardVersion || k.Build != build() {
+		return whistle.Result{}, "", false
+	}
+	return k.Result, k.Note, true
+}
+
+// storeHeard keeps a result; a cache that can't be written costs time later and
+// nothing else.
+func storeHeard(fp footage.Fingerprint, r whistle.Result, note string) {
+	b, err := json.Marshal(keptHeard{Version: heardVersion, Build: build(), Note: note, Result: r})
+	if err != nil {
+		return
+	}
+	path := heardPath(fp)
+	if os.MkdirAll(filepath.Dir(path), 0o755) != nil {
+		return
+	}
+	_ = ffmpeg.Whole(path, func(temp string) error { return os.WriteFile(temp, b, 0o644) })
+}
+
+func join(a, b string) string {
+	if a == "" || b == "" {
+		return a + b
+	}
+	return a + "; " + b
+}
