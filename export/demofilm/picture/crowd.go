@@ -56,3 +56,16 @@ func crowdTints(pick float64) (clothes, face tint) {
 	faces := [...]tint{{150, 118, 98}, {118, 88, 70}, {92, 66, 52}, {166, 134, 114}}
 	return palette[int(pick*797)%len(palette)], faces[int(pick*1511)%len(faces)]
 }
+
+// setChairs puts the six chairs of the penalty box where package simulate seats
+// skaters: three for each team, facing the track.
+func (h *Hall) setChairs(pan *Frame) {
+	cov := &coverage{f: pan}
+	for _, x := range [...]float64{-8.5, -5.5, -2.5, 2.5, 5.5, 8.5} {
+		tx, ty, perFoot := h.texel(x, boxY, 0)
+		sin, cos := math.Sincos(h.Place.azimuth(x, boxY))
+		d := math.Hypot(x-h.Place.X, boxY-h.Place.Y)
+		p := pencil{cov: cov, x: tx, y: ty, s: perFoot * figureScale, tilt: h.Place.Z / math.Hypot(d, h.Place.Z), c: sin, d: -cos}
+		p.seat(1)
+	}
+}

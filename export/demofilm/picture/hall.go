@@ -42,6 +42,7 @@ func NewHall(place Place, w, h int) (*Hall, error) {
 	pan := newFrame(even(2*panoramaHalf*scale), even((panoramaTop-panoramaBottom)*scale))
 	t.paintSurfaces(pan)
 	t.seatCrowd(pan)
+	t.setChairs(pan)
 	t.tex = newTexture(pan)
 	return t, nil
 }

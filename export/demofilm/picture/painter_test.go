@@ -162,18 +162,18 @@ func TestSameSceneSamePicture(t *testing.T) {
 // A panorama point bent to the camera lands where the camera projects it.
 func TestBackdropAgreesWithProjection(t *testing.T) {
 	for _, place := range []Place{StandSide, StandEnd} {
-		h, err := NewHall(place, 640, 360)
+		h, err := NewHall(place, 320, 180)
 		if err != nil {
 			t.Fatal(err)
 		}
 		for _, turn := range []float64{-0.35, 0, 0.4} {
-			cam := Camera{Place: place, Yaw: place.Facing + turn, Pitch: 0.19, Focal: 600, W: 640, H: 360}
+			cam := Camera{Place: place, Yaw: place.Facing + turn, Pitch: 0.19, Focal: 300, W: 320, H: 180}
 			view := cam.projector()
 			seen := 0
 			for x := -44.0; x <= 44; x += 11 {
 				for y := -27.0; y <= 60; y += 9 {
 					sx, sy, depth := view.view(x, y, 0.5)
-					if depth < 10 || sx < 1 || sy < 1 || sx > 638 || sy > 358 {
+					if depth < 10 || sx < 1 || sy < 1 || sx > 318 || sy > 178 {
 						continue
 					}
 					seen++
@@ -183,7 +183,7 @@ func TestBackdropAgreesWithProjection(t *testing.T) {
 					// Row and column as pixel centres, between whole ones.
 					row := int(sy - 0.5)
 					at := func(row int) (u, v float64) {
-						l.row(row, 640)
+						l.row(row, 320)
 						i := int(sx - 0.5)
 						u0, v0 := l.at(i)
 						u1, v1 := l.at(i + 1)
