@@ -5,8 +5,23 @@ package whistle
 
 // columns are stretches of steps before and after the hump, fine near it.
 var columns = [...][2]int{
-	{-24, -17}, {-16, -11}, {-10, -8}, {-7, -6}, {-5, -4}, {-3, -3}, {-2, -2}, {-1, -1},
-	{0, 0}, {1, 1}, {2, 2}, {3, 3}, {4, 5}, {6, 7}, {8, 10}, {11, 16}, {17, 24},
+	{-24, -17},
+	{-16, -11},
+	{-10, -8},
+	{-7, -6},
+	{-5, -4},
+	{-3, -3},
+	{-2, -2},
+	{-1, -1},
+	{0, 0},
+	{1, 1},
+	{2, 2},
+	{3, 3},
+	{4, 5},
+	{6, 7},
+	{8, 10},
+	{11, 16},
+	{17, 24},
 }
 
 // reach is how many steps a patch needs before and after the hump.
