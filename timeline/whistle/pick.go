@@ -19,7 +19,10 @@ const (
 	onsetSide   = 6    // steps to both sides in which a beginning must be the likeliest
 	together    = 3    // steps within which all partials of a whistle begin
 	onsetLeast  = 0.10 // probability from which on a beginning is followed up
-	againLeast  = 0.25 // the same where a blast of this pitch is already going on
+	againLeast  = 0.22 // the same where a blast of this pitch is already going on
+	dipLeast    = 0.12 // the same where that one had a dip just before
+	longLeast   = 0.55 // the same without a dip and longer than a short blast
+	shortSteps  = 45   // length of the longest short blast
 	lateLeast   = 0.55 // mean probability of blowing that makes a blast without a beginning
 	lateSteps   = 8
 	onLeast     = 0.5 // a step counts as blown
@@ -88,6 +91,26 @@ func (p *picker) step(u int) {
 		}
 	}
 	p.active = kept
+	p.unite()
+}
+
+// unite drops candidates that have come to follow the same tone: the one that
+// began less surely goes, but a later sure beginning ends the one before.
+func (p *picker) unite() {
+	for i, a := range p.active {
+		for _, b := range p.active[i+1:] {
+			if a.off >= 1000 || b.off >= 1000 || a.steps < 8 || b.steps < 8 || !near(a.hz, b.hz, 0.025) {
+				continue
+			}
+			switch {
+			case b.onset < againLeast || b.onset < a.onset && b.begun-a.begun < 2*onsetSide:
+				b.off, b.blown = 1000, 0
+			default:
+				a.last = min(a.last, max(a.begun, int(b.start)-1))
+				a.off = 1000
+			}
+		}
+	}
 }
 
 // begin starts a candidate at hump h of step u if it is the likeliest beginning
@@ -99,7 +122,13 @@ func (p *picker) begin(u int, h *judgedHump) {
 			p.open(u, p.centre(u, h), h)
 			return
 		}
-		if float64(h.onset) >= againLeast && u-same.begun > onsetSide {
+		need := againLeast
+		if p.dips(u, same.hz) {
+			need = dipLeast
+		} else if u-same.begun > shortSteps {
+			need = longLeast
+		}
+		if float64(h.onset) >= need && u-same.begun > onsetSide {
 			// The same pitch blown anew: the one before ended.
 			same.off = 1000
 			p.open(u, p.centre(u, h), h)
@@ -109,6 +138,17 @@ func (p *picker) begin(u int, h *judgedHump) {
 	if h.on >= onLeast && p.covering(h, clusterLane) == nil && p.goesOn(u, h) >= lateLeast && !p.beginsSoon(u, h) {
 		p.open(u, float64(u), h)
 	}
+}
+
+// dips: just before step u blowing at this pitch was doubtful. A rolling whistle
+// swells and swings without such a dip.
+func (p *picker) dips(u int, hz float64) bool {
+	for i := u - 6; i <= u; i++ {
+		if on, _ := p.best(i, hz, 0.11); on < 0.4 {
+			return true
+		}
+	}
+	return false
 }
 
 // beginsSoon: a beginning near h's pitch follows, which will be taken instead.
@@ -224,7 +264,7 @@ func (p *picker) follow(c *candidate, u int) bool {
 		c.early++
 	}
 	if h != nil && on > 0.3 {
-		rate := 0.06
+		rate := 0.12
 		if age < 8 {
 			rate = 0.35
 		}

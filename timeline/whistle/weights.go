@@ -4,7 +4,7 @@ package whistle
 const leastConfidence = 0.4
 
 // traitWeights weigh traits into log odds.
-var traitWeights = traits{-1.988, 1.712, -1.012, 1.045, 0.139, -0.015, 0, 1.126, 0, 0.259, 1.173, 0.161, 0.843}
+var traitWeights = traits{-2.062, 1.347, -0.209, 0.643, 0.689, 0.192, 0, 1.054, 0, 0.027, 1.153, 0.279, 0.949}
 
 // handSet is a judge without training: a hump that stands out is blowing, one
 // that has just risen begins.

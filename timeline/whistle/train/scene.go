@@ -90,8 +90,8 @@ func (s *stage) officials(seconds float64) {
 		case k < 7:
 			first := at
 			at = s.series(o, at, 3+r.IntN(3), 0.08, 0.35)
-			for _, e := range crew {
-				if chance(r, 0.5) {
+			for _, e := range crew[:r.IntN(len(crew)+1)] {
+				if chance(r, 0.75) {
 					at = max(at, s.series(e, first+within(r, 0.1, 1.6), 4, 0.1, 0.35))
 				}
 			}
@@ -114,7 +114,7 @@ func (s *stage) series(o official, at float64, n int, lo, hi float64) float64 {
 		}
 		v := o.v
 		v.scale *= within(r, 0.985, 1.015)
-		v.roll = length > 1 && chance(r, 0.5)
+		v.roll = length > 0.9 && chance(r, 0.7)
 		g := fromDB(1.2 * r.NormFloat64())
 		on := s.play(v, at, l, g*o.direct, g*o.send)
 		low, hi := v.span()

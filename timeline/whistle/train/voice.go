@@ -106,7 +106,7 @@ func (v *voice) sound(r *rand.Rand, length float64) []float64 {
 	}
 	wander, level, breathe := 0.0, 0.0, resonator{}
 	breathe.set(v.partials[0].hz*v.scale, within(r, 150, 1500))
-	wobble := within(r, 2, 6)
+	wobble, swing, swell := within(r, 1.5, 8), within(r, 0, 0.06), within(r, 0, 0.4)
 	wp := r.Float64()
 	fm := within(r, 0, 1)
 	bend, loud := 0.0, 0.0
@@ -126,8 +126,8 @@ func (v *voice) sound(r *rand.Rand, length float64) []float64 {
 				loud *= 1 - v.depth*(0.5+0.5*math.Sin(2*math.Pi*v.warble*t+wp+1))
 			}
 			if v.roll {
-				bend *= 1 + 0.025*math.Sin(2*math.Pi*(wobble*t+wp))
-				loud *= 0.65 + 0.35*math.Sin(2*math.Pi*(wobble*t+wp+0.2))
+				bend *= 1 + swing*math.Sin(2*math.Pi*(wobble*t+wp))
+				loud *= 1 - swell + swell*math.Sin(2*math.Pi*(wobble*t+wp+0.2))
 			}
 		}
 		level += (1 - level) / (v.attack*rate + 1)
