@@ -243,6 +243,16 @@ func (c *selfChecker) penaltySheet() {
 			c.add(f)
 		}
 	}
+	for _, b := range c.s.Box {
+		if b.Skater.State != timeline.CellKnown || !unknownNumber(c.roster, b.Side, b.Skater.Value) {
+			continue
+		}
+		c.add(Finding{
+			Cause: CauseUnknown, Table: KindBox, Period: b.Period.Value, Jam: b.Jam.Value, Side: b.Side, Column: FieldSkater, Skater: b.Skater.Value,
+			Sheet: string(b.Skater.Value), Tags: "a number on the roster", From: froms(b.Skater.From), touches: []string{skaterKey(b.Side, b.Skater.Value)},
+			Text: fmt.Sprintf("%s sits in the box in jam %d and is on neither roster.", b.Skater.Value, b.Jam.Value),
+		})
+	}
 	c.foulOuts(count)
 }
 
