@@ -128,7 +128,10 @@ func (m *jam) step() {
 		m.decideCall()
 	}
 	if m.endAt == 0 && m.time() >= m.h.opt.Rules.JamLength {
-		m.whistleEnd(timeline.EndTime, JamTimer, 0)
+		if m.whistleEnd(timeline.EndTime, JamTimer, 0); m.endAt == 0 {
+			// Called or stopped at the last moment: the jam timer is first to whistle.
+			m.endAt = m.h.blowEnd(JamTimer) - m.truth.Start
+		}
 	}
 	m.h.others(dt)
 }
@@ -197,6 +200,9 @@ func (m *jam) whistleEnd(why timeline.Ended, first OfficialRole, in float64) {
 	m.over = true
 	m.truth.Ended = why
 	do := func() {
+		if m.endAt > 0 {
+			return
+		}
 		end := m.h.blowEnd(first)
 		m.endAt = end - m.truth.Start
 	}
