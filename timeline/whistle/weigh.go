@@ -56,8 +56,8 @@ func (p *picker) finish(o Options, length time.Duration) []Weighed {
 // biases of the edges in seconds, measured on the wide scenes: what is added to
 // the centre of the probability of a beginning, and to the last blown step.
 const (
-	onsetBias  = 0.0
-	offsetBias = 0.005
+	onsetBias  = -0.004
+	offsetBias = 0.012
 )
 
 func (c *candidate) blast(conf float64, length time.Duration) Blast {
