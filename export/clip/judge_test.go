@@ -11,6 +11,10 @@ import (
 	"strconv"
 	"strings"
 	"testing"
+
+	"github.com/google/go-cmp/cmp"
+
+	"whistlecut/timeline/footage/mp4"
 )
 
 // boxVersion is the judge taken from npm.
@@ -82,8 +86,9 @@ func TestJudgeClips(t *testing.T) {
 			if err := json.Unmarshal(lastLine(out.Bytes()), &box); err != nil {
 				t.Fatalf("%v: %s", err, out.Bytes())
 			}
+			sameSamples(t, c.q.Out, out.Bytes())
 			if !box.FastStart || box.Fragmented || len(box.Complaints) > 0 || len(box.Tracks) != 2 {
-				t.Errorf("mp4box: %s", out.Bytes())
+				t.Errorf("mp4box: %s", lastLine(out.Bytes()))
 			}
 			for i, tr := range box.Tracks {
 				if math.Abs(tr.Shown-length) > 0.03 || !tr.Inside || !tr.FirstIsKey || i == 0 && (tr.Samples != frames || tr.Descriptions != c.description) {
@@ -124,6 +129,37 @@ func TestJudgeClips(t *testing.T) {
 		if err := os.WriteFile("testdata/judge/verdicts.txt", record.Bytes(), 0o666); err != nil {
 			t.Fatal(err)
 		}
+	}
+}
+
+// sameSamples compares every sample's place, size, times, key flag and
+// description as mp4box lists them with what our own reader finds.
+func sameSamples(t *testing.T, path string, said []byte) {
+	t.Helper()
+	first, _, _ := bytes.Cut(said, []byte("\n"))
+	var theirs [][][6]int64
+	if err := json.Unmarshal(first, &theirs); err != nil {
+		t.Fatalf("%v: %s", err, said)
+	}
+	f, err := mp4.Open(path)
+	if err != nil {
+		t.Fatal(err)
+	}
+	var ours [][][6]int64
+	for _, tr := range f.Tracks {
+		s := &tr.Samples
+		var list [][6]int64
+		for i := range s.Len() {
+			key := int64(0)
+			if s.IsKey(i) {
+				key = 1
+			}
+			list = append(list, [6]int64{s.Offset[i], int64(s.Size[i]), s.DTS[i], s.PTS(i), key, int64(s.EntryOf(i))})
+		}
+		ours = append(ours, list)
+	}
+	if d := cmp.Diff(ours, theirs); d != "" {
+		t.Errorf("samples differ (-ours +mp4box's):\n%s", d)
 	}
 }
 
