@@ -73,9 +73,10 @@ func (a *App) Align(ctx context.Context, s *Session, o AlignOptions) (AlignRepor
 			p.Jam = timeline.ImportID("jam", fmt.Sprint(p.Period), fmt.Sprint(p.Number))
 		}
 	}
-	rep.Jams, rep.Signals = res.Jams, res.Signals
+	rep.Signals = res.Signals
 	rep.Notes = append(rep.Notes, res.Notes...)
 	placed := slices.Clone(res.Jams)
+	rep.Jams = slices.Clone(res.Jams)
 	for i := range cameras[1:] {
 		more, steps, err := a.second(ctx, s, main, &cameras[1+i], res.Jams, jams)
 		if err != nil {
@@ -83,6 +84,7 @@ func (a *App) Align(ctx context.Context, s *Session, o AlignOptions) (AlignRepor
 		}
 		rep.Steps = append(rep.Steps, steps...)
 		placed = append(placed, more...)
+		fillIn(rep.Jams, more)
 	}
 	if o.DryRun {
 		return rep, nil
@@ -90,6 +92,17 @@ func (a *App) Align(ctx context.Context, s *Session, o AlignOptions) (AlignRepor
 	changes := s.placingChanges(placed, cameras, rep.Proposed)
 	rep.Written = len(changes)
 	return rep, s.Apply("jams lined up by ear", changes...)
+}
+
+// fillIn gives jams that the first camera does not show their place on another.
+func fillIn(jams, more []align.Placed) {
+	for i := range jams {
+		for _, m := range more {
+			if jams[i].Footage == "" && m.Footage != "" && m.Jam == jams[i].Jam {
+				jams[i] = m
+			}
+		}
+	}
 }
 
 // camera is one camera's film with what was heard on it.

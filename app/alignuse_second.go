@@ -5,6 +5,7 @@ import (
 	"encoding/binary"
 	"io"
 	"math"
+	"slices"
 	"time"
 
 	"whistlecut/timeline"
@@ -37,8 +38,28 @@ func (a *App) second(ctx context.Context, s *Session, main, other *camera, jams 
 	if found || len(known) == 0 {
 		return placed, steps, nil
 	}
-	res, err := align.Place(ctx, align.Input{Films: other.films, Jams: known, Pins: s.pins(), Rules: s.Facts.Rules})
+	// Out of step the cameras filmed different parts of the bout.
+	var left []align.Known
+	for _, k := range known {
+		sure := slices.ContainsFunc(jams, func(p align.Placed) bool {
+			return p.Jam == k.ID && p.Footage != "" && p.Confidence > 0.7
+		})
+		if !sure || s.pinnedOn(k.ID, other) {
+			left = append(left, k)
+		}
+	}
+	if len(left) == 0 {
+		return placed, steps, nil
+	}
+	res, err := align.Place(ctx, align.Input{Films: other.films, Jams: left, Pins: s.pins(), Rules: s.Facts.Rules})
 	return res.Jams, steps, err
+}
+
+// pinnedOn reports whether a person set an edge of the jam on the camera's film.
+func (s *Session) pinnedOn(jam timeline.ID, c *camera) bool {
+	return slices.ContainsFunc(s.pins(), func(p align.Pin) bool {
+		return p.Jam == jam && slices.ContainsFunc(c.films, func(f align.Film) bool { return f.Footage == p.Footage })
+	})
 }
 
 // carried takes the jams placed on film m over to film f.

@@ -1,6 +1,7 @@
 package align
 
 import (
+	"math"
 	"sort"
 	"time"
 
@@ -126,15 +127,46 @@ func (m *model) hear() {
 // four takes 1 to 1.8 s (common practice, no source).
 func firstSetEnd(f Film, s whistle.Series) time.Duration {
 	const usual, most = 1500 * time.Millisecond, 1900 * time.Millisecond
-	if s.End-s.Start <= most || s.Kind == whistle.Long || s.Kind == whistle.Rolling {
+	if s.Kind == whistle.Long || s.Kind == whistle.Rolling || s.Kind == whistle.Short {
 		return s.End
 	}
-	// The last blast that begins within a set's length.
-	end := s.Start + usual
-	for _, b := range s.Blasts {
-		if b >= 0 && b < len(f.Blasts) && f.Blasts[b].Start <= s.Start+usual-200*time.Millisecond {
-			end = max(min(f.Blasts[b].End, s.Start+most), s.Start+usual-300*time.Millisecond)
+	var best time.Duration
+	for i := range s.Blasts {
+		if end, ok := fourthBlast(f.Blasts, s.Blasts[i:]); ok && (best == 0 || end < best) {
+			best = end
 		}
 	}
-	return end
+	switch {
+	case best > 0:
+		return best
+	case s.End-s.Start <= most:
+		return s.End
+	}
+	return s.Start + usual
+}
+
+// fourthBlast follows the first of some blasts by pitch and beat, and returns the
+// end of its fourth.
+func fourthBlast(all []whistle.Blast, series []int) (time.Duration, bool) {
+	const beatLeast, beatMost, samePitch = 150 * time.Millisecond, 650 * time.Millisecond, 0.05
+	n := 0
+	var last whistle.Blast
+	for _, i := range series {
+		if i < 0 || i >= len(all) {
+			return 0, false
+		}
+		b := all[i]
+		beat := b.Start - last.Start
+		if n > 0 && (beat < beatLeast || math.Abs(b.Hz-last.Hz) > samePitch*last.Hz) {
+			continue
+		}
+		if n > 0 && beat > beatMost {
+			return 0, false
+		}
+		n, last = n+1, b
+		if n == 4 {
+			return last.End, true
+		}
+	}
+	return 0, false
 }

@@ -27,6 +27,12 @@ func Place(ctx context.Context, in Input) (Result, error) {
 	if !c.run(func() bool { return ctx.Err() != nil }) {
 		return Result{}, ctx.Err()
 	}
+	if math.IsInf(c.total, -1) {
+		res.Notes = append(res.Notes, "the places set by hand contradict each other or the length of jams; only they are shown")
+		res = c.onlyPinned(res)
+		res.Signals = m.meaning(res.Jams)
+		return res, nil
+	}
 	if m.loop {
 		res.Jams = c.propose()
 	} else {
@@ -42,6 +48,24 @@ func (m *model) offFilm(res Result) Result {
 	}
 	for _, k := range m.stages {
 		res.Jams = append(res.Jams, Placed{Jam: k.ID, Period: k.Period, Number: k.Number, StartSeries: -1, EndSeries: -1})
+	}
+	return res
+}
+
+// onlyPinned places the jams set by hand and no others.
+func (c *chain) onlyPinned(res Result) Result {
+	res = c.offFilm(res)
+	for k, i := range c.pinnedStart {
+		if i < 0 {
+			continue
+		}
+		p := &res.Jams[k]
+		s := &c.starts[i]
+		p.Footage, p.Start, p.StartSeries = c.film(s)
+		p.Hand, p.Confidence, p.End = true, 1, p.Start
+		if j := c.pinnedEnd[k]; j >= 0 && c.ends[j].at > s.at {
+			p.EndFootage, p.End, p.EndSeries = c.film(&c.ends[j])
+		}
 	}
 	return res
 }
@@ -146,54 +170,4 @@ func (m *model) film(n *node) (footage timelineID, at time.Duration, series int)
 	}
 	f := m.in.Films[film]
 	return f.Footage, f.From + time.Duration(math.Round((n.at-m.base[film])*1e9)), series
-}
-
-// propose numbers the jams that the film itself shows: every place more likely
-// than not, in order; a break of more than four minutes after twenty starts a
-// new period.
-func (c *chain) propose() []Placed {
-	type spot struct {
-		i int
-		p float64
-	}
-	var spots []spot
-	for i := 0; i < len(c.starts); {
-		j, sum, best := i, 0.0, i
-		for ; j < len(c.starts) && c.starts[j].at-c.starts[i].at <= near; j++ {
-			p := c.startsAt(0, j)
-			sum += p
-			if p > c.startsAt(0, best) {
-				best = j
-			}
-		}
-		if sum >= 0.25 {
-			spots = append(spots, spot{best, min(sum, 1)})
-		}
-		i = j
-	}
-	var out []Placed
-	period, number, first, last := 1, 0, 0.0, -1.0
-	for _, s := range spots {
-		at := c.starts[s.i].at
-		if last >= 0 && at-last < 8 {
-			// Two places that exclude each other: the likelier stays.
-			if s.p <= out[len(out)-1].Confidence {
-				continue
-			}
-			out = out[:len(out)-1]
-			number--
-		}
-		if last >= 0 && at-last > 240 && at-first > 1200 {
-			period, number, first = period+1, 0, at
-		}
-		if number == 0 {
-			first = at
-		}
-		number++
-		p := Placed{Period: period, Number: number, StartSeries: -1, EndSeries: -1}
-		c.fill(&p, 0, s.i, s.p)
-		out = append(out, p)
-		last = at
-	}
-	return out
 }
