@@ -31,6 +31,7 @@ var (
 	faceOnce sync.Once
 	numbers  font.Face
 	faceErr  error
+	faceLock sync.Mutex // a font.Face is for one goroutine at a time
 )
 
 func numberFace() (font.Face, error) {
@@ -46,9 +47,10 @@ func numberFace() (font.Face, error) {
 	return numbers, faceErr
 }
 
-// newInscription draws a text, cropped to its ink. The font face is not safe
-// for several goroutines: a Painter draws its numbers before it paints.
+// newInscription draws a text, cropped to its ink.
 func newInscription(face font.Face, text string) *inscription {
+	faceLock.Lock()
+	defer faceLock.Unlock()
 	bounds, _ := font.BoundString(face, text)
 	x0, y0 := bounds.Min.X.Floor(), bounds.Min.Y.Floor()
 	w, h := bounds.Max.X.Ceil()-x0, bounds.Max.Y.Ceil()-y0

@@ -334,3 +334,19 @@ func TestOptionsAreChecked(t *testing.T) {
 		})
 	}
 }
+
+// A hall without a whistle still sounds, at a sensible level.
+func TestNobodyWhistles(t *testing.T) {
+	x, st := render(t, Schedule{Length: 10 * time.Second}, Options{Music: 1, Reverb: time.Second})
+	if n := len(st.Truth().Blasts); n != 0 || st.Duration() != 10*time.Second {
+		t.Errorf("%d blasts in %v", n, st.Duration())
+	}
+	sum, most := 0.0, 0.0
+	for _, v := range x {
+		sum += v * v
+		most = max(most, math.Abs(v))
+	}
+	if rms := toDB(math.Sqrt(sum / float64(len(x)))); rms < -40 || rms > -10 || most >= 1 {
+		t.Errorf("music at %.1f dB, peak %.2f", rms, most)
+	}
+}
