@@ -202,6 +202,9 @@ func markWord(v bool) string {
 }
 
 func title1(s string) string {
+	if s == "ni" {
+		return "NI"
+	}
 	if s == "" || s[0] < 'a' || s[0] > 'z' {
 		return s
 	}
