@@ -52,7 +52,7 @@ func TestCut(t *testing.T) {
 		t.Run(c.name, func(t *testing.T) {
 			path := c.film(t)
 			s := openFilm(t, path)
-			all := hashesOf(t, path)
+			all := filmHashes(t, path)
 			r, got := cutFilm(t, s, Request{First: c.first, Last: c.last})
 			if r.Method != c.method || !strings.Contains(r.Why, c.why) || r.Encoded != c.encoded {
 				t.Errorf("made by %s (%s), %d encoded", r.Method, r.Why, r.Encoded)

@@ -36,6 +36,7 @@ func TestMain(m *testing.M) {
 var (
 	filmMu sync.Mutex
 	films  = map[string]string{}
+	hashes = map[string][]string{}
 )
 
 // film makes a small test film once: moving bars and a tone, frame rate 25,
@@ -81,6 +82,21 @@ func turned(t testing.TB) string {
 		t.Fatal(err)
 	}
 	return path
+}
+
+// filmHashes are hashesOf for films that are used again.
+func filmHashes(t testing.TB, path string) []string {
+	t.Helper()
+	filmMu.Lock()
+	list, ok := hashes[path]
+	filmMu.Unlock()
+	if !ok {
+		list = hashesOf(t, path)
+		filmMu.Lock()
+		hashes[path] = list
+		filmMu.Unlock()
+	}
+	return list
 }
 
 // hashesOf lists the hashes of a film's decoded frames.
