@@ -57,7 +57,7 @@ func (p *planter) swapped() (Planted, bool) {
 	}
 	p.takeLine(k, timeline.Home)
 	p.takeLine(k, timeline.Away)
-	return p.made(k, timeline.NoSide, "lines of both teams swapped"), true
+	return p.made(k, timeline.NoSide, "each team's row stands on the other team's sheet"), true
 }
 
 // alone reports that nothing was planted in a line nor in its neighbours as wholes.
@@ -109,11 +109,17 @@ func (p *planter) wholeLine(double bool) (Planted, bool) {
 		p.cuts = append(p.cuts, cut{jamKey: k, side: s, double: double, renumber: renumber, carry: carry})
 		p.takeLine(k, s)
 	}
-	what := "line left out"
+	what := "the row is left out"
 	if double {
-		what = "line written twice"
+		what = "the row is written twice"
 	}
-	m := p.made(k, side, "%s (renumbered %v, carried %v)", what, renumber, carry)
+	if renumber {
+		what += ", the jams after it are numbered on"
+	}
+	if carry {
+		what += ", the game totals after it follow the mistake"
+	}
+	m := p.made(k, side, "%s", what)
 	if both {
 		m.Side = timeline.NoSide
 	}

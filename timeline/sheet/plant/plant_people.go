@@ -49,7 +49,7 @@ func (p *planter) penMissing() (Planted, bool) {
 	x := p.s.Penalties[i]
 	p.takePen(x)
 	p.s.Penalties = slices.Delete(p.s.Penalties, i, i+1)
-	return madePen(x, "penalty %s left out", x.Code.Value), true
+	return madePen(x, "penalty %s of %s is left out", x.Code.Value, x.Skater.Value), true
 }
 
 // penJam writes a penalty in another jam of the period.
@@ -67,7 +67,7 @@ func (p *planter) penJam() (Planted, bool) {
 	x.Jam.Value = to.jam
 	p.takePen(was)
 	p.takePen(*x)
-	return madePen(was, "penalty %s in jam %d", was.Code.Value, to.jam), true
+	return madePen(was, "penalty %s of %s is written in jam %d", was.Code.Value, was.Skater.Value, to.jam), true
 }
 
 func (p *planter) hasPenalty(side timeline.Side, who timeline.Number, k jamKey, code string) bool {
@@ -98,7 +98,7 @@ func (p *planter) penCode() (Planted, bool) {
 	x.Code.Value = code
 	p.takePen(was)
 	p.takePen(*x)
-	return madePen(was, "code %s for %s", code, was.Code.Value), true
+	return madePen(was, "the penalty of %s is written %s instead of %s", was.Skater.Value, code, was.Code.Value), true
 }
 
 // pickLineup is a random first row of the line-up sheet.
@@ -162,7 +162,7 @@ func (p *planter) boxedMissing() (Planted, bool) {
 		}
 	}
 	p.take(jamKey{l.Period, l.Jam}, l.Side, "lineup")
-	return madeLineup(l, was, "%s left out of the line-up", was), true
+	return madeLineup(l, was, "%s is left out of the line-up", was), true
 }
 
 func lined(at []*sheet.Slot, who timeline.Number) bool {
@@ -188,7 +188,7 @@ func (p *planter) boxedRole() (Planted, bool) {
 	was := at[n].Skater.Value
 	*at[n], *at[m] = *at[m], *at[n]
 	p.take(jamKey{l.Period, l.Jam}, l.Side, "lineup")
-	return madeLineup(l, was, "%s as %s, was %s", was, roles[m], roles[n]), true
+	return madeLineup(l, was, "%s is lined up as %s instead of %s", was, roles[m], roles[n]), true
 }
 
 // fouledFielded fields a skater whose bout is over.
@@ -210,7 +210,7 @@ func (p *planter) fouledFielded() (Planted, bool) {
 	was := at[n].Skater.Value
 	*at[n] = sheet.Slot{Skater: o.Skater}
 	p.take(jamKey{l.Period, l.Jam}, l.Side, "lineup")
-	return madeLineup(l, o.Skater.Value, "%s, out of the game, for %s", o.Skater.Value, was), true
+	return madeLineup(l, o.Skater.Value, "%s, who has fouled out, is lined up instead of %s", o.Skater.Value, was), true
 }
 
 // unknown writes a number that nobody has: as jammer, in a line-up, on a penalty.
@@ -234,7 +234,7 @@ func (p *planter) unknown() (Planted, bool) {
 		was := r.Jammer.Value
 		r.Jammer = timeline.Known(number)
 		p.take(k, side, "jammer")
-		m := p.made(k, side, "jammer %s for %s", number, was)
+		m := p.made(k, side, "the jammer is written %s instead of %s", number, was)
 		m.Skater = number
 		return m, true
 	case 1:
@@ -250,7 +250,7 @@ func (p *planter) unknown() (Planted, bool) {
 		was := s.Skater.Value
 		s.Skater = timeline.Known(number)
 		p.take(jamKey{l.Period, l.Jam}, l.Side, "lineup")
-		return madeLineup(l, number, "%s for %s", number, was), true
+		return madeLineup(l, number, "%s is lined up instead of %s", number, was), true
 	}
 	i, ok := p.pickPenalty()
 	if !ok {
@@ -260,7 +260,7 @@ func (p *planter) unknown() (Planted, bool) {
 	was := *x
 	p.takePen(was)
 	x.Skater = timeline.Known(number)
-	m := madePen(was, "penalty of %s on %s", was.Skater.Value, number)
+	m := madePen(was, "a penalty of %s is written for %s", was.Skater.Value, number)
 	m.Skater = number
 	return m, true
 }

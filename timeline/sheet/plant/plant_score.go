@@ -36,7 +36,7 @@ func (p *planter) tripDigit() (Planted, bool) {
 		p.carry(i, v-was)
 	}
 	p.take(k, side, "points")
-	return p.made(k, side, "trip %d: %d for %d", n+2, v, was), true
+	return p.made(k, side, "trip %d is written %d instead of %d", n+2, v, was), true
 }
 
 // shifted moves a row's trips one column to the right.
@@ -61,7 +61,7 @@ func (p *planter) shifted() (Planted, bool) {
 		r.Trips = append([]timeline.Cell[int]{blank}, r.Trips...)
 	}
 	p.take(k, side, "points")
-	return p.made(k, side, "trips moved by a column"), true
+	return p.made(k, side, "the trips are shifted by a column"), true
 }
 
 // wrongJammer writes another skater of the team as jammer.
@@ -84,7 +84,7 @@ func (p *planter) wrongJammer() (Planted, bool) {
 	was := r.Jammer.Value
 	r.Jammer.Value = other
 	p.take(k, side, "jammer")
-	m := p.made(k, side, "jammer %s for %s", other, was)
+	m := p.made(k, side, "the jammer is written %s instead of %s", other, was)
 	m.Skater = other
 	return m, true
 }
@@ -113,9 +113,9 @@ func (p *planter) starPass() (Planted, bool) {
 	}
 	a, b := &p.s.Rows[rows[0]], &p.s.Rows[rows[1]]
 	from, to := b, a
-	what := "the new jammer's trips credited to the first"
+	what := "trips of the new jammer are credited to the first"
 	if p.coin() {
-		from, to, what = a, b, "the first jammer's trips credited to the new one"
+		from, to, what = a, b, "trips of the first jammer are credited to the new one"
 	}
 	any := false
 	for i, t := range from.Trips {
@@ -166,11 +166,11 @@ func (p *planter) lead() (Planted, bool) {
 	text := ""
 	switch {
 	case a.Value && p.coin():
-		a.Value, text = false, "lead mark left out"
+		a.Value, text = false, "the lead mark is left out"
 	case a.Value:
-		a.Value, b.Value, text = false, true, "lead mark on the other team's line"
+		a.Value, b.Value, text = false, true, "the lead mark stands in the other team's row"
 	case !b.Value || p.coin():
-		a.Value, text = true, "lead mark too many"
+		a.Value, text = true, "a lead mark is added"
 	default:
 		return Planted{}, false
 	}
@@ -193,9 +193,9 @@ func (p *planter) lost() (Planted, bool) {
 	}
 	r.Lost = timeline.Known(!r.Lost.Value)
 	p.take(k, side, "marks")
-	text := "lost mark left out"
+	text := "the lost mark is left out"
 	if r.Lost.Value {
-		text = "lost mark too many"
+		text = "a lost mark is added"
 	}
 	return p.made(k, side, "%s", text), true
 }
@@ -218,16 +218,16 @@ func (p *planter) running() (Planted, bool) {
 	if !known(r.GameTotal) || r.GameTotal.Value+d < 0 {
 		return Planted{}, false
 	}
-	text := "carried on"
+	text := "and carried on"
 	if p.coin() {
 		p.carry(i, d)
 	} else {
 		r.GameTotal.Value += d
-		text = "taken back"
+		text = "and right again in the next row"
 	}
 	p.take(k, side, "points")
 	p.take(k, side, "running")
-	return p.made(k, side, "game total off by %d, %s", d, text), true
+	return p.made(k, side, "the game total is off by %+d %s", d, text), true
 }
 
 // jamTotal makes a slip in a jam total; the game total follows or not.
@@ -251,5 +251,5 @@ func (p *planter) jamTotal() (Planted, bool) {
 		p.carry(i, d)
 	}
 	p.take(k, side, "points")
-	return p.made(k, side, "jam total off by %d", d), true
+	return p.made(k, side, "the jam total is off by %+d", d), true
 }
