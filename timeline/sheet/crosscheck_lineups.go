@@ -155,8 +155,17 @@ type lineupDiff struct {
 	paper map[timeline.Number]timeline.Role
 }
 
+// boxed: in the box when the jam started, by the tags or by the row's own symbol.
 func (x *lineupDiff) boxed(n timeline.Number) bool {
-	return x.js.BoxedAtStar[n]
+	if x.js.BoxedAtStar[n] {
+		return true
+	}
+	for _, s := range append([]Slot{x.l.Jammer, x.l.Pivot}, x.l.Blockers...) {
+		if s.Skater.Value == n && len(s.Box) > 0 && s.Box[0].Value.WasIn() {
+			return true
+		}
+	}
+	return false
 }
 
 func (x *lineupDiff) find(f Finding, who ...timeline.Number) {

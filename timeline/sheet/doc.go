@@ -17,4 +17,30 @@
 // is its own state and never counts as agreement. A finding says that tags and
 // sheet differ, never that an official was wrong; the head referee's decision
 // is final.
+//
+// # Our own form
+//
+// WriteCSV and WriteXLSX write a sheet so that reading it gives the same sheet.
+// The first cell says "Whistlecut sheet", the second the version, the third a
+// title. Each table stands under its name in square brackets (in XLSX: in a
+// worksheet of that name) with one row of headings:
+//
+//	[Teams]      Team, Name
+//	[Rosters]    Team, Number, Name
+//	[Score]      Period, Jam, Team, Row, Jammer, Lost, Lead, Call, Inj, NI, Trip 2, Trip 3 ..., Jam total, Game total
+//	[Totals]     Period (0 is the game), Team, Points
+//	[Penalties]  Period, Jam, Team, Skater, Code
+//	[Outs]       Period, Jam, Team, Skater, FO/EXP
+//	[Line-ups]   Period, Jam, Team, Row, No pivot, Jammer, Jammer box, Pivot, Pivot box, Blocker 1, Blocker 1 box ...
+//	[Clock]      Period, Jam, Duration, Clock at start, Clock at end
+//	[Timeouts]   Period, After jam, Team, Type, Clock, Length, Retained
+//	[Box]        Period, Jam, Team, Skater, Role, Between jams, In, Stand, Done, Out jam
+//	[Kept]       Heading, Text
+//
+// Tables and columns may be missing and columns stand in any order. Team is
+// home, away, or official for an official timeout. Row is empty, SP for a
+// star-pass row, SP* for the empty row beside the other team's. A mark is x, its
+// denial no, nothing said is empty. Times are m:ss, box marks - + S $ with spaces
+// between. "?" before a text marks what could not be read, "?2..6" a number known
+// within bounds; a text that begins with "?" or a backslash gets a backslash.
 package sheet
