@@ -2,7 +2,10 @@ package app
 
 import (
 	"context"
+	"errors"
 	"fmt"
+	"io/fs"
+	"os"
 	"path/filepath"
 	"strconv"
 
@@ -37,7 +40,7 @@ func (a *App) AddFootage(ctx context.Context, s *Session, camera string, paths [
 	files := make([]*footage.File, len(paths))
 	step := a.progress("reading the footage")
 	for i, p := range paths {
-		f, err := footage.Open(ctx, a.Runner, p)
+		f, err := a.openNamed(ctx, p)
 		if err != nil {
 			return added, err
 		}
@@ -95,6 +98,17 @@ func (a *App) AddFootage(ctx context.Context, s *Session, camera string, paths [
 		next++
 	}
 	return added, s.Apply("footage of camera "+camera, changes...)
+}
+
+// openNamed opens a film that somebody named.
+func (a *App) openNamed(ctx context.Context, path string) (*footage.File, error) {
+	switch st, err := os.Stat(path); {
+	case errors.Is(err, fs.ErrNotExist):
+		return nil, fmt.Errorf("there is no file %s; check the name", path)
+	case err == nil && st.IsDir():
+		return nil, fmt.Errorf("%s is a folder; name the films in it one by one", path)
+	}
+	return footage.Open(ctx, a.Runner, path)
 }
 
 // relative is the path as it is stored: relative to the bout file when the film

@@ -10,7 +10,6 @@ import (
 
 	"whistlecut/export/clip"
 	"whistlecut/timeline"
-	"whistlecut/timeline/footage"
 )
 
 // CutOptions say how moments become clips.
@@ -61,7 +60,7 @@ func (a *App) Cut(ctx context.Context, s *Session, sel timeline.Selection, o Cut
 			continue
 		}
 		if files[path] == nil {
-			f, err := footage.Open(ctx, a.Runner, path)
+			f, err := a.openNamed(ctx, path)
 			if err != nil {
 				return rep, err
 			}
@@ -78,7 +77,7 @@ func (a *App) Cut(ctx context.Context, s *Session, sel timeline.Selection, o Cut
 			return rep, errors.Join(lost...)
 		}
 		if len(rep.NotShot) > 0 {
-			return rep, fmt.Errorf("of that, %d moments are tagged and none is on film; place the jams on the film first", len(rep.NotShot))
+			return rep, errors.New("that is tagged, and none of it is on film as far as the jams are placed; place them with: whistlecut align " + s.Path)
 		}
 		return rep, errors.New("nothing of that is tagged in this bout")
 	}
@@ -118,8 +117,17 @@ func clipMoment(m timeline.Moment, path string, on timeline.FilmStretch) clip.Mo
 	}
 	if m.Who != "" {
 		labels["skater"] = strings.TrimSpace(string(m.Who) + " " + m.Name)
+		if Against(m) {
+			labels["skater"] = "against " + labels["skater"]
+		}
 	}
 	return clip.Moment{Footage: path, From: on.From, To: on.To, Kind: kind, Labels: labels}
+}
+
+// Against reports whether the skater a moment names is not of the moment's side:
+// in a power jam she is the opposing jammer, who is penalised.
+func Against(m timeline.Moment) bool {
+	return m.Who != "" && m.Side != timeline.NoSide && m.Skater.Side != timeline.NoSide && m.Skater.Side != m.Side
 }
 
 // CutWindow cuts one window of any film, from film time from up to to, into dir.
@@ -127,7 +135,7 @@ func (a *App) CutWindow(ctx context.Context, path string, from, to time.Duration
 	if to <= from {
 		return clip.Clip{}, fmt.Errorf("the window ends at %s, which is not after its start at %s", Clock(to), Clock(from))
 	}
-	f, err := footage.Open(ctx, a.Runner, path)
+	f, err := a.openNamed(ctx, path)
 	if err != nil {
 		return clip.Clip{}, err
 	}

@@ -4,6 +4,7 @@ import (
 	"encoding/json"
 	"errors"
 	"fmt"
+	"io/fs"
 	"os"
 	"path/filepath"
 	"slices"
@@ -34,6 +35,12 @@ type SheetReading struct {
 func (a *App) ReadSheet(path, mappingFile string) (SheetReading, error) {
 	r := SheetReading{Name: filepath.Base(path)}
 	st, err := os.Stat(path)
+	if errors.Is(err, fs.ErrNotExist) {
+		return r, fmt.Errorf("there is no file %s; check the name", path)
+	}
+	if err == nil && st.IsDir() {
+		return r, fmt.Errorf("%s is a folder; name the sheet in it", path)
+	}
 	if err != nil {
 		return r, fmt.Errorf("cannot read the sheet %s: %w", path, err)
 	}

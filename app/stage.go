@@ -35,12 +35,31 @@ type StagedBout struct {
 	Truth    string          `json:"truth"`
 	Films    []string        `json:"films"`
 	Jams     int             `json:"jams"`
+	Teams    [2]string       `json:"teams"` // home, away
 	Score    [2]int          `json:"score"`
 	Film     string          `json:"film_length"`
 	Took     string          `json:"filming_took"`
 	Times    float64         `json:"times_real_time"`
-	Planted  []plant.Planted `json:"planted"`
+	Planted  []StagedMistake `json:"planted"`
 	Problems []string        `json:"problems,omitempty"`
+}
+
+// StagedMistake is one mistake planted in the official sheet.
+type StagedMistake struct {
+	Cause  sheet.Cause   `json:"cause"`
+	Period int           `json:"period"`
+	Jam    int           `json:"jam"`
+	Side   timeline.Side `json:"side"` // none: both teams' rows
+	Text   string        `json:"text"`
+}
+
+// Where is the place of a mistake as people say it.
+func (m StagedMistake) Where() string {
+	side := m.Side.String()
+	if m.Side == timeline.NoSide {
+		side = "both teams"
+	}
+	return fmt.Sprintf("period %d, jam %d, %s", m.Period, m.Jam, side)
 }
 
 // Stage plays an invented bout, films it, writes its official sheet with planted
@@ -52,6 +71,9 @@ func (a *App) Stage(ctx context.Context, o StageOptions) (StagedBout, error) {
 	}
 	game := simulate.Play(o.Seed, simulate.Options{Jams: o.Jams, Periods: o.Periods, PassEvents: o.Events})
 	out.Jams, out.Score = len(game.Truth.Jams), game.Truth.Score
+	for i, t := range game.Facts().Teams {
+		out.Teams[i] = t.Name
+	}
 	film := o.Film
 	film.Width, film.Height = o.Width, o.Height
 	step := a.progress("filming the demo bout")
@@ -64,7 +86,9 @@ func (a *App) Stage(ctx context.Context, o StageOptions) (StagedBout, error) {
 	out.Film, out.Took = Clock(staged.Film), Clock(staged.Took)
 	out.Times = staged.Film.Seconds() / max(staged.Took.Seconds(), 1e-9)
 	paper, planted := plant.Plant(plant.Sheet(game), o.Seed, o.Mistakes)
-	out.Planted = planted
+	for _, p := range planted {
+		out.Planted = append(out.Planted, StagedMistake{Cause: p.Cause, Period: p.Period, Jam: p.Jam, Side: p.Side, Text: p.Text})
+	}
 	var b bytes.Buffer
 	if err := sheet.WriteXLSX(&b, paper); err != nil {
 		return out, err

@@ -19,7 +19,12 @@ func (checkCmd) Help() string {
 line by line, and each difference is given its simplest cause, the points at
 stake and the place on film. A sheet alone is checked in itself. Tags may be
 wrong, too; the head referee's decision is final. Exit status 3 when something
-differs.`
+differs.
+
+Examples:
+  whistlecut check final.bout
+  whistlecut check final.bout --all --json
+  whistlecut check sheets.xlsx`
 }
 
 func (c *checkCmd) Run(e *env) error {
@@ -58,17 +63,17 @@ func (c *checkCmd) print(e *env, s *app.Session, r sheet.Report) {
 		if name == "" {
 			name = side.String()
 		}
-		rows = append(rows, []string{name, a.Tags.String(), paper, fmt.Sprintf("%+d", a.Difference), fmt.Sprintf("%+d", a.Explained), fmt.Sprint(a.Unchecked)})
+		rows = append(rows, []string{name, a.Tags.String(), paper, signed(a.Difference), signed(a.Explained), fmt.Sprint(a.Unchecked)})
 	}
 	e.table(rows)
-	e.printf("%d cells compared, %d agree\n", r.Compared, r.Agreed)
+	e.printf("\n%s compared, %d agree\n", count(r.Compared, "cell"), r.Agreed)
 	for _, n := range r.Notes {
 		e.printf("%s\n", n)
 	}
 	if len(r.Findings) == 0 {
 		e.printf("\nTags and sheet agree wherever they can be compared.\n")
 	} else {
-		e.printf("\n%d findings (tags may be wrong, too; the head referee's decision is final):\n", len(r.Findings))
+		e.printf("\n%s (tags may be wrong, too; the head referee's decision is final):\n", count(len(r.Findings), "finding"))
 		for _, f := range r.Findings {
 			printFindings(e, []sheet.Finding{f})
 			if id, at, ok := s.Bout.Alignment.FilmOf(f.Film); ok {
@@ -77,12 +82,19 @@ func (c *checkCmd) print(e *env, s *app.Session, r sheet.Report) {
 		}
 	}
 	if n := len(r.Unchecked); n > 0 {
-		e.printf("\nNot checkable: %d\n", n)
+		e.printf("\nNot checkable: %s", count(n, "cell"))
+		if !c.All {
+			e.printf("; --all lists them")
+		}
+		e.printf("\n")
 		if c.All {
 			for _, u := range r.Unchecked {
 				e.printf("  %s period %d jam %d %s: %s\n", u.Table, u.Period, u.Jam, u.Side, u.Why)
 			}
 		}
+	}
+	if n := len(s.Bout.Problems); n > 0 {
+		e.printf("\n%s in the tags, listed by: whistlecut doctor %q\n", count(n, "odd place"), s.Path)
 	}
 	for i, x := range s.Bout.Settle {
 		if i == 0 {
@@ -93,4 +105,12 @@ func (c *checkCmd) print(e *env, s *app.Session, r sheet.Report) {
 		}
 		e.printf("  %s (worth %d)\n", x.Text, x.Gain)
 	}
+}
+
+// signed shows a difference with its sign; none is plain 0.
+func signed(n int) string {
+	if n == 0 {
+		return "0"
+	}
+	return fmt.Sprintf("%+d", n)
 }

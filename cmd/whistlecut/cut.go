@@ -4,11 +4,14 @@ import (
 	"errors"
 	"fmt"
 	"path/filepath"
+	"regexp"
+	"slices"
 	"strings"
 	"time"
 
 	"whistlecut/app"
 	"whistlecut/export/clip"
+	"whistlecut/timeline"
 )
 
 type cutCmd struct {
@@ -18,9 +21,9 @@ type cutCmd struct {
 	Footage  string   `help:"Cut a window of this film instead." placeholder:"FILE"`
 	From     string   `help:"Film time at which the window starts." placeholder:"T"`
 	To       string   `help:"Film time at which it ends; the frame shown from then on is not in the clip." placeholder:"T"`
-	Before   []string `help:"Film shown before: 6s for all, or KIND=6s." placeholder:"[KIND=]T"`
+	Before   []string `help:"Film shown before, in seconds or m:ss: 6 for all, or KIND=6 for one kind." placeholder:"[KIND=]T"`
 	After    []string `help:"Film shown after, in the same way." placeholder:"[KIND=]T"`
-	Name     string   `help:"Template of the names; {n} {film} {period} {jam} {skater} {side} {kind} {code} {clock}; [ … ] is left out when a word in it is empty." placeholder:"TEMPLATE"`
+	Name     string   `help:"Template of the names from {n} {film} {period} {jam} {skater} {side} {kind} {code} {clock} {score}; what stands in [ ] is left out when a word in it is empty." placeholder:"TEMPLATE"`
 	Caption  bool     `help:"Draw a bar with period, jam, clock, score, skater and kind into each clip."`
 	Reencode bool     `help:"Encode whole clips anew, also where the film could be copied."`
 }
@@ -37,8 +40,18 @@ Examples:
   whistlecut cut --footage film.mp4 --from 12:30 --to 13:10.5 --into clips`
 }
 
+// nameWords are the words of a name template.
+var nameWords = []string{"n", "film", "period", "jam", "skater", "side", "kind", "code", "clock", "score", "from"}
+
+var nameWord = regexp.MustCompile(`\{([^{}]*)\}`)
+
 func (c *cutCmd) Run(e *env) error {
 	o := app.CutOptions{Dir: c.Into, Name: c.Name, Margins: app.DefaultMargins(), Captions: c.Caption, Reencode: c.Reencode}
+	for _, m := range nameWord.FindAllStringSubmatch(c.Name, -1) {
+		if !slices.Contains(nameWords, m[1]) {
+			return usage("a name knows no {%s}; its words are {%s}", m[1], strings.Join(nameWords, "} {"))
+		}
+	}
 	if c.Footage != "" {
 		return c.window(e, o)
 	}
@@ -47,6 +60,8 @@ func (c *cutCmd) Run(e *env) error {
 		return usage("name a bout file, or a film with --footage, --from and --to")
 	case c.From != "" || c.To != "":
 		return usage("--from and --to go with --footage")
+	case !c.any():
+		return usage("say what to cut, for example --kind jam or --situation \"power jam\"; find lists it first")
 	}
 	for _, m := range []struct {
 		texts []string
@@ -66,9 +81,6 @@ func (c *cutCmd) Run(e *env) error {
 		return err
 	}
 	defer s.Close()
-	if !c.any() {
-		return usage("say what to cut, for example --kind jam or --situation \"power jam\"; find lists it first")
-	}
 	sel, err := c.selection(s)
 	if err != nil {
 		return err
@@ -77,9 +89,9 @@ func (c *cutCmd) Run(e *env) error {
 	if e.asJSON {
 		return errors.Join(err, e.printJSON(clipsJSON(rep.Clips)))
 	}
-	printClips(e, rep.Clips)
-	if n := len(rep.NotShot); n > 0 {
-		e.printf("%d moments are tagged and not on film\n", n)
+	printClips(e, c.Into, rep.Clips)
+	if n := len(rep.NotShot); n > 0 && err == nil {
+		e.printf("%s tagged and not on film\n", count(n, "moment"))
 	}
 	return err
 }
@@ -90,6 +102,9 @@ func (c *cutCmd) window(e *env, o app.CutOptions) error {
 	}
 	if c.From == "" || c.To == "" {
 		return usage("say which window: --from and --to")
+	}
+	if len(c.Before)+len(c.After) > 0 {
+		return usage("--before and --after go with a bout file; a window is what --from and --to say")
 	}
 	if c.Caption {
 		return usage("a caption needs a bout file: a window of a film has nothing to say")
@@ -102,6 +117,9 @@ func (c *cutCmd) window(e *env, o app.CutOptions) error {
 	if err != nil {
 		return usage("--to: %w", err)
 	}
+	if to <= from {
+		return usage("the window ends at %s, which is not after its start at %s", app.Clock(to), app.Clock(from))
+	}
 	one, err := e.app.CutWindow(e.ctx, c.Footage, from, to, o)
 	if err != nil {
 		return err
@@ -109,7 +127,7 @@ func (c *cutCmd) window(e *env, o app.CutOptions) error {
 	if e.asJSON {
 		return e.printJSON(clipsJSON([]clip.Clip{one}))
 	}
-	printClips(e, []clip.Clip{one})
+	printClips(e, c.Into, []clip.Clip{one})
 	return nil
 }
 
@@ -124,6 +142,9 @@ func setMargin(m *clip.Margins, text string, set func(*clip.Margin, time.Duratio
 		return usage("%w", err)
 	}
 	if ok {
+		if !slices.Contains(timeline.Kinds(), timeline.Kind(kind)) && !slices.Contains(timeline.SituationKinds(), timeline.SituationKind(kind)) {
+			return usage("%q sets a margin for %q, which is neither a kind of tag nor a situation", text, kind)
+		}
 		x := m.Of(kind)
 		set(&x, d)
 		m.ByKind[kind] = x
@@ -171,7 +192,23 @@ func clipsJSON(clips []clip.Clip) map[string]any {
 	return map[string]any{"clips": out}
 }
 
-func printClips(e *env, clips []clip.Clip) {
+// madeBy says how a clip was made.
+func madeBy(c clip.Clip) string {
+	r := c.Result
+	switch {
+	case c.Kept:
+		return "kept from an earlier run"
+	case r.Method == clip.Copied:
+		return "copied"
+	case r.Method == clip.Edges:
+		return "copied, " + count(r.Encoded, "frame") + " at the edges encoded"
+	case r.Why != "":
+		return "encoded: " + r.Why
+	}
+	return "encoded"
+}
+
+func printClips(e *env, dir string, clips []clip.Clip) {
 	rows := [][]string{{"clip", "first frame", "last frame", "length", "made by"}}
 	notes := []string{}
 	for _, c := range clips {
@@ -179,17 +216,10 @@ func printClips(e *env, clips []clip.Clip) {
 		if r.Out == "" {
 			continue
 		}
-		how := string(r.Method)
-		if r.Why != "" {
-			how += " (" + r.Why + ")"
-		}
-		if c.Kept {
-			how = "kept from an earlier run"
-		}
 		rows = append(rows, []string{
 			filepath.Base(r.Out),
 			fmt.Sprintf("%d at %s", r.FirstFrame, app.Clock(r.FirstTime)), fmt.Sprintf("%d at %s", r.LastFrame, app.Clock(r.LastTime)),
-			app.Clock(r.End - r.FirstTime), how,
+			app.Clock(r.End - r.FirstTime), madeBy(c),
 		})
 		if r.Clamped {
 			notes = append(notes, filepath.Base(r.Out)+": the window reached beyond the film and was shortened")
@@ -203,6 +233,7 @@ func printClips(e *env, clips []clip.Clip) {
 	}
 	if len(rows) > 1 {
 		e.table(rows)
+		e.printf("%s in %s\n", count(len(rows)-1, "clip"), dir)
 	}
 	for _, n := range notes {
 		e.printf("%s\n", n)

@@ -6,6 +6,15 @@ type doctorCmd struct {
 	Bout string `arg:"" optional:"" help:"A bout file to look at, too."`
 }
 
+func (doctorCmd) Help() string {
+	return `Looks for ffmpeg and the encoders that clips need, at the folders the program
+keeps things in, and with a bout file at its footage and its tags.
+
+Examples:
+  whistlecut doctor
+  whistlecut doctor final.bout`
+}
+
 func (c *doctorCmd) Run(e *env) error {
 	list := e.app.Doctor(e.ctx, c.Bout)
 	sick := 0

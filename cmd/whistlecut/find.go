@@ -2,6 +2,7 @@ package main
 
 import (
 	"fmt"
+	"strings"
 
 	"whistlecut/app"
 	"whistlecut/timeline"
@@ -40,7 +41,7 @@ func (c *findCmd) Run(e *env) error {
 		e.printf("nothing of that is tagged in this bout\n")
 		return nil
 	}
-	rows := [][]string{{"jam", "at", "what", "who", "score", "film"}}
+	rows := [][]string{{"jam", "jam time", "what", "who", "home : away", "film"}}
 	for _, m := range moments {
 		rows = append(rows, momentRow(s, m))
 		if c.Why {
@@ -50,7 +51,7 @@ func (c *findCmd) Run(e *env) error {
 		}
 	}
 	e.table(rows)
-	e.printf("%d moments\n", len(moments))
+	e.printf("%s\n", count(len(moments), "moment"))
 	return nil
 }
 
@@ -62,6 +63,16 @@ func momentRow(s *app.Session, m timeline.Moment) []string {
 	if m.Timed {
 		at = app.Clock(m.Range.Start)
 	}
+	film := string(m.State)
+	if len(m.Film) > 0 {
+		film = fmt.Sprintf("%s %s", s.Facts.Footage[m.Film[0].Footage].Path, app.Clock(m.Film[0].From))
+	}
+	return []string{jam, at, whatOf(s, m), whoOf(m), m.Score[0].String() + " : " + m.Score[1].String(), film}
+}
+
+// whatOf names a moment: its kind with the penalty's letter, the trip's number
+// and points, or by how many a team is short.
+func whatOf(s *app.Session, m timeline.Moment) string {
 	what := string(m.Situation)
 	if what == "" {
 		what = string(m.Kind)
@@ -69,24 +80,38 @@ func momentRow(s *app.Session, m timeline.Moment) []string {
 	if m.Code != "" {
 		what += " " + m.Code
 	}
-	if m.Kind == timeline.KindTrip && m.Points != nil {
+	if m.Situation == timeline.SitShort && m.N > 0 {
+		what += fmt.Sprintf(" by %d", m.N)
+	}
+	if m.Kind != timeline.KindTrip {
+		return what
+	}
+	for _, id := range m.Tags {
+		if t, ok := s.Facts.Tags[id]; ok && t.Trip != nil {
+			if t.Trip.Number == 1 {
+				what = "initial trip"
+			} else if t.Trip.Number > 1 {
+				what += fmt.Sprintf(" %d", t.Trip.Number)
+			}
+		}
+	}
+	if m.Points != nil && (what != "initial trip" || *m.Points != timeline.Range{}) {
 		what += ": " + m.Points.String()
 	}
-	who := ""
-	if m.Side != timeline.NoSide {
-		who = m.Side.String()
+	return what
+}
+
+// whoOf names side and skater. In a power jam the skater named is the opposing
+// jammer, who is penalised; she is not taken for one of the side's own.
+func whoOf(m timeline.Moment) string {
+	if m.Side == timeline.NoSide {
+		return ""
 	}
-	if m.Who != "" {
-		who += " " + string(m.Who)
+	name := strings.TrimSpace(string(m.Who) + " " + m.Name)
+	if app.Against(m) {
+		return m.Side.String() + "; " + m.Skater.Side.String() + " " + name + " boxed"
 	}
-	if m.Name != "" {
-		who += " " + m.Name
-	}
-	film := string(m.State)
-	if len(m.Film) > 0 {
-		film = fmt.Sprintf("%s %s", s.Facts.Footage[m.Film[0].Footage].Path, app.Clock(m.Film[0].From))
-	}
-	return []string{jam, at, what, who, m.Score[0].String() + " : " + m.Score[1].String(), film}
+	return strings.TrimSpace(m.Side.String() + " " + name)
 }
 
 func reason(r timeline.Reason) string {

@@ -28,11 +28,6 @@ const (
 // errDiffers is returned by commands that ran well and found differences.
 var errDiffers = errors.New("differences found")
 
-// usageError is a mistake in how a command was called.
-type usageError struct{ error }
-
-func usage(format string, args ...any) error { return usageError{fmt.Errorf(format, args...)} }
-
 // env is what every command runs with.
 type env struct {
 	ctx    context.Context
@@ -46,7 +41,7 @@ type env struct {
 // commands is the whole command line.
 type commands struct {
 	JSON   bool   `help:"Print the result as JSON." name:"json"`
-	Author string `help:"Your name, kept beside every edit you make." env:"WHISTLECUT_AUTHOR"`
+	Author string `help:"Your name, kept beside every edit you make; without it the account's name." env:"WHISTLECUT_AUTHOR" placeholder:"NAME"`
 
 	Stage  stageCmd  `cmd:"" help:"Stage an invented bout: film, official sheet and a bout file to try things on."`
 	New    newCmd    `cmd:"" help:"Start a bout file from footage and paperwork."`
@@ -79,7 +74,7 @@ Examples:
 `
 
 func main() {
-	ctx, stop := signal.NotifyContext(context.Background(), os.Interrupt, syscall.SIGTERM)
+	ctx, stop := signal.NotifyContext(context.Background(), os.Interrupt, syscall.SIGTERM, syscall.SIGHUP)
 	code := run(ctx, os.Args[1:], os.Stdin, os.Stdout, os.Stderr)
 	stop()
 	os.Exit(code)
@@ -97,13 +92,16 @@ func run(ctx context.Context, args []string, in io.Reader, out, errOut io.Writer
 	}()
 	var c commands
 	exited := -1
-	parser, err := kong.New(&c, kong.Name("whistlecut"), kong.Description(description),
+	printed := &checkedWriter{to: out}
+	out = printed
+	parser, err := kong.New(&c, kong.Name("whistlecut"), kong.Description(description), helpWords,
 		kong.Writers(out, errOut), kong.Exit(func(n int) { exited = n }),
 		kong.ConfigureHelp(kong.HelpOptions{Compact: true, WrapUpperBound: 100}))
 	if err != nil {
 		fmt.Fprintln(errOut, "whistlecut:", err)
 		return exitFailure
 	}
+	parser.Model.HelpFlag.Help = "Show this help."
 	if len(args) == 0 {
 		args = []string{"--help"}
 	}
@@ -112,13 +110,16 @@ func run(ctx context.Context, args []string, in io.Reader, out, errOut io.Writer
 		return exited // help was printed
 	}
 	if err != nil {
-		fmt.Fprintf(errOut, "whistlecut: %v. Try --help.\n", err)
+		fmt.Fprintf(errOut, "whistlecut: %s\n", parserSentence(err))
 		return exitUsage
 	}
 	a := app.New(c.Author)
 	a.Progress = progressPrinter(errOut)
 	e := &env{ctx: ctx, app: a, out: out, err: errOut, in: in, asJSON: c.JSON}
 	err = k.Run(e)
+	if printed.err != nil {
+		err = fmt.Errorf("cannot print the result: %w", printed.err)
+	}
 	var bad usageError
 	switch {
 	case err == nil:
@@ -129,7 +130,7 @@ func run(ctx context.Context, args []string, in io.Reader, out, errOut io.Writer
 		fmt.Fprintf(errOut, "whistlecut: %v\n", err)
 		return exitUsage
 	case errors.Is(err, context.Canceled):
-		fmt.Fprintln(errOut, "whistlecut: cancelled; nothing half-written was left behind")
+		fmt.Fprintln(errOut, "whistlecut: stopped; what was finished stays, and nothing half-written was left behind")
 		return exitFailure
 	}
 	fmt.Fprintf(errOut, "whistlecut: %v\n", err)

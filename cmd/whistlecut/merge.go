@@ -15,7 +15,10 @@ func (mergeCmd) Help() string {
 	return `Both copies must come from the same bout file. Merging twice, or in both
 directions, leads to the same bout. Where both people changed the same thing
 differently, the later edit stands until somebody decides; each such place is
-listed and the exit status is 3.`
+listed and the exit status is 3.
+
+Example:
+  whistlecut merge final.bout "final, Ada's copy.bout"`
 }
 
 type conflictJSON struct {
@@ -59,7 +62,7 @@ func (c *mergeCmd) Run(e *env) (err error) {
 			return err
 		}
 	} else {
-		e.printf("%d edits taken in, %d were known, %d places in conflict\n", report.Added, report.Known, len(conflicts))
+		e.printf("%s taken in, %d known before, %s in conflict\n", count(report.Added, "edit"), report.Known, count(len(conflicts), "place"))
 		for _, x := range conflicts {
 			e.printf("\n%s %s\n", x.Collection, x.Key)
 			for _, v := range x.Versions {

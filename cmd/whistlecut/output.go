@@ -22,6 +22,29 @@ func (e *env) printJSON(v any) error {
 
 func (e *env) printf(format string, args ...any) { fmt.Fprintf(e.out, format, args...) }
 
+// checkedWriter remembers the first error of what is printed, so that a result
+// that went nowhere is not called a success.
+type checkedWriter struct {
+	to  io.Writer
+	err error
+}
+
+func (w *checkedWriter) Write(b []byte) (int, error) {
+	n, err := w.to.Write(b)
+	if err != nil && w.err == nil {
+		w.err = err
+	}
+	return n, err
+}
+
+// count is a number with its noun in the singular or with an s.
+func count(n int, noun string) string {
+	if n == 1 {
+		return "1 " + noun
+	}
+	return fmt.Sprintf("%d %ss", n, noun)
+}
+
 // table prints rows in columns as wide as their longest cell.
 func (e *env) table(rows [][]string) {
 	var width []int

@@ -5,6 +5,8 @@ import (
 	"strconv"
 	"strings"
 
+	"github.com/alecthomas/kong"
+
 	"whistlecut/app"
 	"whistlecut/timeline"
 )
@@ -12,19 +14,22 @@ import (
 // selectFlags pick moments of a bout; find and cut share them.
 type selectFlags struct {
 	Skater    []string `help:"A skater, as \"home 052\" or \"away 17\"; repeat for several." placeholder:"SIDE NUMBER"`
-	Side      string   `enum:"home,away,none," default:"" help:"home or away."`
+	Side      string   `enum:"home,away," default:"" help:"home or away." placeholder:"SIDE"`
 	Role      []string `help:"jammer, pivot or blocker." placeholder:"ROLE"`
-	Kind      []string `help:"Kind of tag: jam, lead, lost, call, star pass, trip, penalty, box, timeout, review, injury, note, mark." placeholder:"KIND"`
-	Situation []string `help:"Situation: power jam, short-handed, no lead, lead lost, star pass, full two minutes, called off, last jam, one from fouling out, lead change, tied, no pivot, injury, overtime, scoreless, ten points or more." placeholder:"SITUATION"`
-	Code      []string `help:"Penalty letter of the bout's edition." placeholder:"LETTER"`
+	Kind      []string `help:"Kind of tag: ${kinds}." placeholder:"KIND"`
+	Situation []string `help:"Situation: ${situations}." placeholder:"SITUATION"`
+	Code      []string `help:"A penalty's letter, as the bout's edition of the rules has it." placeholder:"LETTER"`
 	Jam       []string `help:"A jam, as 1.7 (period 1, jam 7)." placeholder:"P.J"`
-	Period    []int    `help:"Period." placeholder:"P"`
+	Period    []int    `help:"A period, as 1." placeholder:"P"`
 	Score     string   `help:"Score state, as \"home leading\", \"away trailing 10\" (by at least 10) or \"tied\"." placeholder:"STATE"`
 	Camera    []string `help:"Only what this camera shows." placeholder:"NAME"`
 	OnFilm    bool     `help:"Only what some film shows."`
 	ShortBy   int      `help:"Short-handed by at least so many." placeholder:"N"`
-	Words     string   `help:"Only tags whose note contains these words."`
+	Words     string   `help:"Only tags whose note contains these words." placeholder:"TEXT"`
 }
+
+// helpWords are the words that help texts list, from where they are defined.
+var helpWords = kong.Vars{"kinds": join(timeline.Kinds()), "situations": join(timeline.SituationKinds())}
 
 // any reports whether something was asked for.
 func (f selectFlags) any() bool {
@@ -57,7 +62,7 @@ func (f selectFlags) selection(s *app.Session) (timeline.Selection, error) {
 	for _, x := range f.Role {
 		var r timeline.Role
 		if err := r.UnmarshalText([]byte(x)); err != nil {
-			return sel, usage("%w", err)
+			return sel, usage("there is no role called %q; known are jammer, pivot and blocker", x)
 		}
 		sel.Roles = append(sel.Roles, r)
 	}

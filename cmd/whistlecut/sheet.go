@@ -28,13 +28,19 @@ func (sheetCmd) Help() string {
 	return `Shows which table and column was taken for what and how sure that is, checks the
 sheet in itself (sums, impossible marks, rosters, penalties against line-ups)
 and lists what does not fit. Headings are understood in English, Spanish,
-French and German. Exit status 3 when the sheet contradicts itself.`
+French and German. Exit status 3 when the sheet contradicts itself.
+
+Examples:
+  whistlecut sheet sheets.xlsx
+  whistlecut sheet odd.csv --save-mapping odd.json
+  whistlecut sheet odd.csv --mapping odd.json --keep "our league's form" --into final.bout
+  whistlecut sheet sheets.ods --as plain.csv`
 }
 
 func (c *sheetCmd) Run(e *env) error {
 	rules, ok := timeline.Edition(c.Edition)
 	if !ok {
-		return usage("there is no edition %q", c.Edition)
+		return usage("there is no edition %q of the rules; known are 2013, 2014, 2015, 2017, 2019 and 2025", c.Edition)
 	}
 	r, err := e.app.ReadSheet(c.File, c.Mapping)
 	if err != nil {
@@ -74,8 +80,12 @@ func (c *sheetCmd) Run(e *env) error {
 }
 
 func (c *sheetCmd) print(e *env, r app.SheetReading, findings []sheet.Finding, kept string) {
-	e.printf("%s: %d score rows, %d penalties, %d line-ups, %d jam times, %d timeouts\n",
-		r.Name, len(r.Sheet.Rows), len(r.Sheet.Penalties), len(r.Sheet.Lineups), len(r.Sheet.Clock), len(r.Sheet.Timeouts))
+	penalties := fmt.Sprintf("%d penalties", len(r.Sheet.Penalties))
+	if len(r.Sheet.Penalties) == 1 {
+		penalties = "1 penalty"
+	}
+	e.printf("%s: %s, %s, %s, %s, %s\n", r.Name, count(len(r.Sheet.Rows), "score row"), penalties,
+		count(len(r.Sheet.Lineups), "line-up"), count(len(r.Sheet.Clock), "jam time"), count(len(r.Sheet.Timeouts), "timeout"))
 	if r.Template != "" {
 		e.printf("read by the kept template %q\n", r.Template)
 	}
@@ -120,7 +130,7 @@ func (c *sheetCmd) print(e *env, r app.SheetReading, findings []sheet.Finding, k
 		e.printf("\nThe sheet agrees with itself.\n")
 		return
 	}
-	e.printf("\nThe sheet contradicts itself in %d places:\n", len(findings))
+	e.printf("\nThe sheet contradicts itself in %s:\n", count(len(findings), "place"))
 	printFindings(e, findings)
 }
 
@@ -128,7 +138,7 @@ func printFindings(e *env, list []sheet.Finding) {
 	for _, f := range list {
 		stake := ""
 		if f.Points() > 0 {
-			stake = fmt.Sprintf(" [%d at stake]", f.Points())
+			stake = " [" + count(f.Points(), "point") + " at stake]"
 		}
 		e.printf("  %s: %s%s\n", f.Where(), f.Cause, stake)
 		e.printf("      %s\n", f.Text)

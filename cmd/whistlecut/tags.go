@@ -2,6 +2,7 @@ package main
 
 import (
 	"errors"
+	"fmt"
 	"io"
 
 	"whistlecut/app/boutfile"
@@ -16,7 +17,13 @@ type tagsCmd struct {
 type tagsExportCmd struct {
 	Bout string `arg:"" help:"The bout file."`
 	To   string `arg:"" optional:"" default:"-" help:"File to write; - is standard output."`
-	What string `enum:"tags,facts,history" default:"tags" help:"tags, facts (all that is stored) or history (every edit)."`
+	What string `enum:"tags,facts,history" default:"tags" help:"tags, facts (teams, footage, sheet and all else that is stored, too) or history (every edit ever made)." placeholder:"WHAT"`
+}
+
+func (tagsExportCmd) Help() string {
+	return `Examples:
+  whistlecut tags export final.bout tags.json
+  whistlecut tags export final.bout --what history everything.json`
 }
 
 func (c *tagsExportCmd) Run(e *env) error {
@@ -53,6 +60,14 @@ type tagsImportCmd struct {
 	From string `arg:"" help:"JSON file to read; - is standard input."`
 }
 
+func (tagsImportCmd) Help() string {
+	return `The JSON is what tags export writes. The import is one edit that can be undone;
+a file with a mistake in it changes nothing.
+
+Example:
+  whistlecut tags import final.bout tags.json`
+}
+
 func (c *tagsImportCmd) Run(e *env) (err error) {
 	s, err := e.app.Open(c.Bout, false)
 	if err != nil {
@@ -63,7 +78,7 @@ func (c *tagsImportCmd) Run(e *env) (err error) {
 	if c.From == "-" {
 		data, err := io.ReadAll(e.in)
 		if err != nil {
-			return err
+			return fmt.Errorf("cannot read standard input: %w", err)
 		}
 		report, err = s.File.ImportFrom("standard input", data)
 		if err != nil {
@@ -75,6 +90,6 @@ func (c *tagsImportCmd) Run(e *env) (err error) {
 	if e.asJSON {
 		return e.printJSON(map[string]any{"added": report.Added, "known": report.Known, "conflicts": len(report.Conflicts)})
 	}
-	e.printf("%d changes taken in, %d were known\n", report.Added, report.Known)
+	e.printf("%s taken in, %d known before\n", count(report.Added, "change"), report.Known)
 	return nil
 }
