@@ -123,7 +123,7 @@ func (a *App) listenToAll(ctx context.Context, s *Session) ([]camera, []string, 
 			notes = append(notes, err.Error())
 			continue
 		}
-		heard, err := a.Listen(ctx, path)
+		heard, err := a.listen(ctx, path, whistle.Options{Least: leastForJams})
 		if err != nil {
 			if ctx.Err() != nil {
 				return nil, notes, err

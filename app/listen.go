@@ -33,24 +33,33 @@ const NoSound = "no sound"
 // Listen hears the whistles of a film or a sound file. What was heard before is
 // taken from the cache. A silent film is no error: Note says so.
 func (a *App) Listen(ctx context.Context, path string) (Listened, error) {
+	return a.listen(ctx, path, whistle.Options{})
+}
+
+// leastForJams is how sure a blast must be to help in lining up: less than to be
+// shown, since what is known of the bout tells the true from the false.
+const leastForJams = 0.12
+
+// listen hears a file with given options.
+func (a *App) listen(ctx context.Context, path string, o whistle.Options) (Listened, error) {
 	fp, err := footage.FingerprintOf(path)
 	if err != nil {
 		return Listened{}, err
 	}
 	out := Listened{Path: path, Fingerprint: fp}
-	if r, note, ok := loadHeard(fp); ok {
+	if r, note, ok := loadHeard(fp, o.Least); ok {
 		out.Result, out.Note = r, note
 		return out, nil
 	}
-	if out.Result, out.Note, err = a.hear(ctx, path); err != nil {
+	if out.Result, out.Note, err = a.hear(ctx, path, o); err != nil {
 		return out, err
 	}
-	storeHeard(fp, out.Result, out.Note)
+	storeHeard(fp, o.Least, out.Result, out.Note)
 	return out, nil
 }
 
 // hear listens to all of a file.
-func (a *App) hear(ctx context.Context, path string) (whistle.Result, string, error) {
+func (a *App) hear(ctx context.Context, path string, o whistle.Options) (whistle.Result, string, error) {
 	sound, channels, length, err := a.openSound(ctx, path)
 	if errors.Is(err, footage.ErrNoSound) {
 		return whistle.Result{Length: length, Silent: true}, NoSound, nil
@@ -59,7 +68,7 @@ func (a *App) hear(ctx context.Context, path string) (whistle.Result, string, er
 		return whistle.Result{}, "", err
 	}
 	mono := newMono(sound, channels)
-	r, err := whistle.Listen(ctx, mono, length, a.progress("listening to "+filepath.Base(path)))
+	r, err := whistle.ListenWith(ctx, mono, length, a.progress("listening to "+filepath.Base(path)), o)
 	if cerr := sound.Close(); err == nil && cerr != nil {
 		err = cerr
 	}
@@ -144,12 +153,12 @@ func build() string {
 	return rev
 }
 
-func heardPath(fp footage.Fingerprint) string {
-	return filepath.Join(xdg.CacheHome, "whistlecut", "heard", string(fp)+".json")
+func heardPath(fp footage.Fingerprint, least float64) string {
+	return filepath.Join(xdg.CacheHome, "whistlecut", "heard", fmt.Sprintf("%s-%.0f.json", fp, 100*least))
 }
 
-func loadHeard(fp footage.Fingerprint) (whistle.Result, string, bool) {
-	b, err := os.ReadFile(heardPath(fp))
+func loadHeard(fp footage.Fingerprint, least float64) (whistle.Result, string, bool) {
+	b, err := os.ReadFile(heardPath(fp, least))
 	if err != nil {
 		return whistle.Result{}, "", false
 	}
@@ -162,12 +171,12 @@ func loadHeard(fp footage.Fingerprint) (whistle.Result, string, bool) {
 
 // storeHeard keeps a result; a cache that can't be written costs time later and
 // nothing else.
-func storeHeard(fp footage.Fingerprint, r whistle.Result, note string) {
+func storeHeard(fp footage.Fingerprint, least float64, r whistle.Result, note string) {
 	b, err := json.Marshal(keptHeard{Version: heardVersion, Build: build(), Note: note, Result: r})
 	if err != nil {
 		return
 	}
-	path := heardPath(fp)
+	path := heardPath(fp, least)
 	if os.MkdirAll(filepath.Dir(path), 0o755) != nil {
 		return
 	}

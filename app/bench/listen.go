@@ -16,8 +16,8 @@ type ListenOptions struct {
 	Seed  uint64 // of the first bout
 	Bouts int    // a tier; 0 is 4
 	Jams  int    // a bout; 0 is 5
-	// Family is whose whistles and rooms are heard; the zero value stands for the
-	// evaluation family.
+	// Tuning hears the whistles and rooms that the weights were fitted on instead
+	// of the others.
 	Tuning bool
 }
 

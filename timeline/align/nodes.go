@@ -32,6 +32,7 @@ func (m *model) place() {
 		if x := e.sounds[SigStart]; x > weakest {
 			m.starts = append(m.starts, node{at: e.at, island: e.island, event: i, score: math.Log(heardStart) + x + claim, only: -1})
 		}
+		m.startsWithin(i, claim)
 		if x := e.sounds[SigEnd]; x > weakest {
 			m.ends = append(m.ends, node{at: e.end, island: e.island, event: i, score: math.Log(heardEnd) + x + claim, only: -1})
 		}
@@ -49,6 +50,32 @@ func (m *model) place() {
 	byTime(m.starts)
 	byTime(m.ends)
 	m.pinnedStart, m.pinnedEnd = pinnedOf(m.starts, len(m.stages)), pinnedOf(m.ends, len(m.stages))
+}
+
+// mixedSeries is the most blasts of a series that a start may hide in; more are a
+// set of four with its echoes. hiddenStart is the chance of a start doing so.
+const (
+	mixedSeries = 6
+	hiddenStart = 0.3
+)
+
+// startsWithin adds the later blasts of a mixed series as starts: the start whistle
+// is one blast, and noise right before it draws it into a series.
+func (m *model) startsWithin(i int, claim float64) {
+	e := &m.events[i]
+	f := m.in.Films[e.film]
+	s := f.Series[e.series]
+	if len(s.Blasts) < 2 || len(s.Blasts) > mixedSeries {
+		return
+	}
+	for _, b := range s.Blasts {
+		if b < 0 || b >= len(f.Blasts) || f.Blasts[b].Start <= s.Start {
+			continue
+		}
+		c := min(max(f.Blasts[b].Confidence, 0.02), 0.98)
+		x := math.Log(hiddenStart * c / (1 - c + c*stray))
+		m.starts = append(m.starts, node{at: m.axis(e.film, secs(f.Blasts[b].Start)), island: e.island, event: i, score: math.Log(heardStart) + x + claim, only: -1})
+	}
 }
 
 func byTime(list []node) {

@@ -128,10 +128,40 @@ func (c *chain) choose() []Placed {
 		s := &c.stages[j]
 		out[j] = Placed{Jam: s.ID, Period: s.Period, Number: s.Number, StartSeries: -1, EndSeries: -1}
 		if at[j] >= 0 {
-			c.fill(&out[j], j, at[j], mass[j][at[j]])
+			i, when := c.within(j, at[j], mass[j][at[j]])
+			// The confidence is that of the place taken, not of the one it came from.
+			c.fill(&out[j], j, i, min(mass[j][i], mass[j][at[j]]))
+			out[j].Start += time.Duration((when - c.starts[i].at) * float64(time.Second))
 		}
 	}
 	return out
+}
+
+// within settles where inside one place jam k starts: at a heard series that holds
+// a fair share of the place's probability, else at the mean of the unheard ones.
+func (c *chain) within(k, i int, mass float64) (node int, when float64) {
+	best, most := i, -1.0
+	var sum, weight float64
+	for j := range c.starts {
+		n := &c.starts[j]
+		if n.edge || math.Abs(n.at-c.starts[i].at) > near {
+			continue
+		}
+		p := c.startsAt(k, j)
+		sum, weight = sum+p*n.at, weight+p
+		if n.event >= 0 && p > most {
+			best, most = j, p
+		}
+	}
+	switch {
+	case c.pinnedStart[k] >= 0 || weight == 0:
+		return i, c.starts[i].at
+	case most >= 0.3*mass:
+		return best, c.starts[best].at
+	case c.starts[i].event >= 0:
+		return i, c.starts[i].at
+	}
+	return i, sum / weight
 }
 
 // fill writes the place of jam k at start node i.
