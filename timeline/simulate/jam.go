@@ -124,14 +124,14 @@ func (m *jam) step() {
 		m.noteChance(y)
 		m.tallyAbsent(y)
 	}
-	if m.steps%8 == 0 {
-		m.decideCall()
-	}
 	if m.endAt == 0 && m.time() >= m.h.opt.Rules.JamLength {
 		if m.whistleEnd(timeline.EndTime, JamTimer, 0); m.endAt == 0 {
 			// Called or stopped at the last moment: the jam timer is first to whistle.
 			m.endAt = m.h.blowEnd(JamTimer) - m.truth.Start
 		}
+	}
+	if m.steps%8 == 0 {
+		m.decideCall()
 	}
 	m.h.others(dt)
 }

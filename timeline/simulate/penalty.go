@@ -90,8 +90,8 @@ func (m *jam) foul(k *skater, code string) {
 	k.penal.called = true
 	m.after(0.6+1.5*r.Float64(), func() {
 		k.penal.called = false
-		if k.mode != playing || m.over && m.endAt > 0 {
-			return
+		if k.mode != playing || k.downTill > 1e6 || m.over && m.endAt > 0 {
+			return // gone, hurt, or the jam is being whistled off
 		}
 		m.h.blow(WhistlePenalty, m.h.callerFor(k), false)
 		m.penalise(k, code, Penalty{Act: act, Call: m.time()})
