@@ -62,3 +62,4 @@ bench: build
 	$(BIN) bench exact
 	$(BIN) bench cut
 	$(BIN) bench sheet
+	$(BIN) bench listen --place

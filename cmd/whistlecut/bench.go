@@ -5,8 +5,10 @@ import (
 )
 
 type benchCmd struct {
-	Exact benchExactCmd `cmd:"" help:"Cut windows from many kinds of film and read the first and last frame back."`
-	Sheet benchSheetCmd `cmd:"" help:"Plant mistakes in official sheets and count what the check finds, with a confusion table."`
+	Exact  benchExactCmd  `cmd:"" help:"Cut windows from many kinds of film and read the first and last frame back."`
+	Cut    benchCutCmd    `cmd:"" help:"Time exact clips beside ffmpeg's plain copy and a full encode of the same windows."`
+	Listen benchListenCmd `cmd:"" help:"Hear whistles under graded conditions and print how well."`
+	Sheet  benchSheetCmd  `cmd:"" help:"Plant mistakes in official sheets and count what the check finds, with a confusion table."`
 }
 
 type benchExactCmd struct {
@@ -33,5 +35,32 @@ func (c *benchSheetCmd) Run(e *env) error {
 	if err == nil && !ok {
 		return errDiffers
 	}
+	return err
+}
+
+type benchCutCmd struct {
+	Seed   uint64 `default:"1" help:"Another number is other windows."`
+	Encode int    `default:"4" help:"How many clips are encoded as a whole for comparison; the rest is scaled."`
+	Short  bool   `help:"A small film and few clips."`
+}
+
+func (c *benchCutCmd) Run(e *env) error {
+	_, err := bench.Cut(e.ctx, e.out, bench.CutOptions{Seed: c.Seed, Encode: c.Encode, Short: c.Short})
+	return err
+}
+
+type benchListenCmd struct {
+	Bouts int    `default:"4" help:"Bouts a tier."`
+	Jams  int    `default:"5" help:"Jams a bout."`
+	Seed  uint64 `default:"1001" help:"Of the first bout."`
+	Place bool   `help:"Place the jams, too, and print how well."`
+}
+
+func (c *benchListenCmd) Run(e *env) error {
+	o := bench.ListenOptions{Seed: c.Seed, Bouts: c.Bouts, Jams: c.Jams}
+	if _, err := bench.Listen(e.ctx, e.out, o); err != nil || !c.Place {
+		return err
+	}
+	_, err := bench.ListenJams(e.ctx, e.out, o)
 	return err
 }
