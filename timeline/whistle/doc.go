@@ -7,12 +7,12 @@
 //
 // How it hears. The sound is cut into short windows (stft.go). In every window
 // the narrow humps of the spectrum that stand out from their surroundings are
-// candidates (hump.go); humps that go on from window to window are a tone
-// (tone.go), whose envelope, followed at a finer time step, gives onsets and
-// offsets (edge.go). What a tone looks like over time and frequency (features.go)
-// is weighed by a trained judge (judge.go) that says how likely it is an
-// official's whistle and not music, an announcer, a finger whistle or a squeak.
-// Blasts of one sound at a steady beat are a series (series.go).
+// looked at (frame.go). What lies around a hump in time and pitch, seen from its
+// own pitch and level (patch.go), is weighed by a trained judge (judge.go): is an
+// official blowing here, and does a blast begin here? Beginnings are picked and
+// followed until the blowing ends (pick.go), and each candidate is weighed as a
+// whole among its neighbours (weigh.go). Blasts at a steady beat are a series
+// (series.go).
 //
 // What a series means in the bout (jam start, lead, end, penalty, timeout) is not
 // decided here: four blasts end a jam or open a timeout, and only the bout tells.

@@ -16,18 +16,18 @@ type judgedFrame struct {
 
 // What counts as a beginning.
 const (
-	onsetSide   = 6    // steps to both sides in which a beginning must be the likeliest
-	together    = 3    // steps within which all partials of a whistle begin
+	onsetSide   = 4    // steps to both sides in which a beginning must be the likeliest
+	together    = 1    // steps within which all partials of a whistle begin
 	onsetLeast  = 0.10 // probability from which on a beginning is followed up
-	againLeast  = 0.22 // the same where a blast of this pitch is already going on
+	againLeast  = 0.18 // the same where a blast of this pitch is already going on
 	dipLeast    = 0.12 // the same where that one had a dip just before
 	longLeast   = 0.55 // the same without a dip and longer than a short blast
 	shortSteps  = 45   // length of the longest short blast
 	lateLeast   = 0.55 // mean probability of blowing that makes a blast without a beginning
 	lateSteps   = 8
 	onLeast     = 0.5 // a step counts as blown
-	lane        = 0.07
-	clusterLane = 0.22
+	lane        = 0.05
+	clusterLane = 0.18
 )
 
 // picker turns verdicts into candidates: beginnings, followed until the blowing

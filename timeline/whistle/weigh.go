@@ -7,7 +7,7 @@ import (
 )
 
 // Traits is how many numbers describe a candidate when it is weighed as a whole.
-const Traits = 13
+const Traits = 17
 
 // traits are those numbers, each of the order of 1.
 type traits = [Traits]float64
@@ -32,7 +32,7 @@ func (p *picker) finish(o Options, length time.Duration) []Weighed {
 	p.active = nil
 	list := p.done[:0]
 	for _, c := range p.done {
-		if c.blown >= shortest {
+		if c.blown >= shortest && float64(c.last)-c.start > shortest {
 			list = append(list, c)
 		}
 	}
@@ -42,9 +42,19 @@ func (p *picker) finish(o Options, length time.Duration) []Weighed {
 		least = leastConfidence
 	}
 	var out []Weighed
-	for i, t := range describe(list) {
-		c := &list[i]
-		conf := weighTraits(&t)
+	all, before := describe(list)
+	conf := make([]float64, len(list))
+	for i := range all {
+		conf[i] = weighTraits(&all[i])
+	}
+	// A piece that is no blast of its own belongs to the one it goes on from.
+	for i := len(list) - 1; i >= 0; i-- {
+		if k := before[i]; k >= 0 && conf[i] < goesOnBelow {
+			list[k].last = max(list[k].last, list[i].last)
+		}
+	}
+	for i, t := range all {
+		c, conf := &list[i], conf[i]
 		if conf < least {
 			continue
 		}
@@ -77,8 +87,12 @@ func (c *candidate) blast(conf float64, length time.Duration) Blast {
 // officials of a bout blow the same whistles again and again, so a pitch that
 // comes back all over the recording speaks for a candidate, and a crowd of tones
 // at every pitch (music) against it.
-func describe(list []candidate) []traits {
-	out := make([]traits, len(list))
+//
+// before names the candidate that each goes on from without a gap, or -1.
+func describe(list []candidate) (out []traits, before []int) {
+	out = make([]traits, len(list))
+	before = make([]int, len(list))
+	chains := make([]float64, len(list))
 	prior := make([]float64, len(list))
 	var levels []float64
 	for i := range list {
@@ -112,14 +126,21 @@ func describe(list []candidate) []traits {
 		for from < i && list[i].start-list[from].start > 5/stepSeconds {
 			from++
 		}
-		mates, clutter := 0.0, 0.0
+		mates, clutter, twin, chain := 0.0, 0.0, 0.0, 0.0
 		own := 0.0
+		before[i] = -1
 		for k := from; k < len(list) && list[k].start-c.start < 5/stepSeconds; k++ {
 			if k == i {
 				continue
 			}
 			o := &list[k]
 			dt := math.Abs(o.start-c.start) * stepSeconds
+			if dt < 0.045 && near(o.hz, c.hz, 0.25) {
+				twin = max(twin, prior[k])
+			}
+			if k < i && dt > 0.045 && float64(o.last) >= c.start-4 && float64(o.last) < c.start+4 && near(o.hz, c.hz, 0.08) && chains[k]+dt > chain {
+				chain, before[i] = chains[k]+dt, k
+			}
 			same := near(o.hz, c.hz, 0.035)
 			if same && dt < 1.5 && dt > 0.12 {
 				mates += prior[k]
@@ -134,8 +155,15 @@ func describe(list []candidate) []traits {
 		t[10] = math.Log1p(clutter)
 		t[11] = h.support(c.hz, own+prior[i])
 		t[12] = c.onset * c.meanOn() * 2
+		// Another that begins at once may be a partial of the same whistle; one
+		// that goes on until here, a rolling whistle cut in two.
+		t[13] = twin
+		t[14] = max(0, twin-prior[i]) * 2
+		chains[i] = min(chain, 2.5)
+		t[15] = chains[i]
+		t[16] = t[15] * (1 - c.onset)
 	}
-	return out
+	return out, before
 }
 
 func (c *candidate) meanOn() float64 { return c.sumOn / float64(max(1, c.steps)) }

@@ -1,10 +1,14 @@
 package whistle
 
 // leastConfidence is from which on a blast is reported.
-const leastConfidence = 0.4
+const leastConfidence = 0.5
+
+// goesOnBelow is the confidence below which a piece counts as part of the one it
+// goes on from.
+const goesOnBelow = 0.5
 
 // traitWeights weigh traits into log odds.
-var traitWeights = traits{-2.062, 1.347, -0.209, 0.643, 0.689, 0.192, 0, 1.054, 0, 0.027, 1.153, 0.279, 0.949}
+var traitWeights = traits{-2.419, 0.884, 0.079, 0.013, 0.573, 0.259, 0, 0.920, 0, 0.213, 0.857, 0.322, 1.795, 0.409, 0.977, -1.328, 1.293}
 
 // handSet is a judge without training: a hump that stands out is blowing, one
 // that has just risen begins.
