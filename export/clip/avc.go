@@ -258,10 +258,17 @@ func (c *avc) unjoinable() string {
 func (c *avc) deep() bool { return c.seq.depthLuma > 0 }
 
 // encoder gives ffmpeg's arguments for the encoded parts.
-func (c *avc) encoder(string) []string {
+func (c *avc) encoder(_ string, frames int) []string {
 	// Where the encoder's own parameter set is used: with another buffer size a
 	// decoder may drop the pictures it has not shown yet (H.264, C.4.4).
-	args := x264Args(fmt.Sprintf("sps-id=%d:dpb-size=%d", c.id, min(max(c.seq.refs, 1), 16)))
+	more := fmt.Sprintf("sps-id=%d:dpb-size=%d", c.id, min(max(c.seq.refs, 1), 16))
+	if !c.spliceable() && highProfile(c.seq.profile) {
+		more += ":8x8dct=1" // or the encoder would not call it High
+	}
+	if c.seq.profile != 66 { // Baseline has no arithmetic coding
+		more += ":cabac=1"
+	}
+	args := x264Args(more, frames)
 	if p := map[byte]string{66: "baseline", 77: "main", 100: "high", 110: "high10", 122: "high422"}[c.config.profile]; p != "" {
 		args = append(args, "-profile:v", p)
 	}

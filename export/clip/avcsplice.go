@@ -56,20 +56,25 @@ func parseAVCPic(nal []byte) (avcPic, error) {
 	return p, nil
 }
 
+// spliceable says whether the film's parameters allow other pictures under them.
+func (c *avc) spliceable() bool {
+	f := c.seq
+	return len(c.config.sps) == 1 && f.pocType != 1 && !f.scaling && !f.bypass && f.refs > 0 && !f.interlaced
+}
+
 // newSplice prepares joining to a key frame of these NAL units; nil if the
 // film's parameters don't allow it. heads pictures are encoded before the key
 // frame; last are the last copied samples in decode order, behind which the
 // other encoded pictures go on in the same sequence.
 func (c *avc) newSplice(key [][]byte, heads int, last [][][]byte) *splice {
-	f := c.seq
-	if len(c.config.sps) != 1 || f.pocType == 1 || f.scaling || f.bypass || f.refs == 0 || f.interlaced {
+	if !c.spliceable() {
 		return nil
 	}
 	k, ok := c.firstSlice(key)
 	if !ok || !k.idr {
 		return nil
 	}
-	s := &splice{film: f, heads: heads, n: -1, tail: c.follow(last)}
+	s := &splice{film: c.seq, heads: heads, n: -1, tail: c.follow(last)}
 	if k.idrID == 0 {
 		s.idr = 1
 	}
@@ -145,8 +150,22 @@ func (s *splice) fits() bool {
 	a, b := s.film, s.own
 	return a.width == b.width && a.height == b.height && a.crop == b.crop && a.chroma == b.chroma &&
 		a.depthLuma == b.depthLuma && a.depthChroma == b.depthChroma && !b.interlaced && !b.scaling && !b.bypass &&
-		b.pocType != 1 && (a.profile == b.profile || highProfile(a.profile) && highProfile(b.profile)) &&
+		b.pocType != 1 && (a.profile == b.profile || holds(a.profile) >= holds(b.profile)) &&
 		!s.pps.pocDelta && !s.pps.weighted && !s.pps.redundant
+}
+
+// holds orders the usual profiles: a decoder of one decodes those below. What
+// the encoder makes of Baseline is its constrained form, a part of Main.
+func holds(profile byte) int {
+	switch {
+	case highProfile(profile):
+		return 3
+	case profile == 77:
+		return 2
+	case profile == 66:
+		return 1
+	}
+	return 0
 }
 
 // nal rewrites one NAL unit of the encoder; slices become others, and where the

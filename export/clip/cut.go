@@ -116,6 +116,10 @@ func (s *Source) attempt(ctx context.Context, q Request, p plan, first, last int
 		}
 		m, err := s.assemble(p, e, file, first, last, len(q.Overlays) > 0)
 		if err != nil {
+			if p.method == Edges && !fatal(err) {
+				bad = "joining failed: " + err.Error()
+				return errBadClip
+			}
 			return err
 		}
 		m.Title = q.Title
@@ -190,10 +194,10 @@ func (s *Source) encode(ctx context.Context, q Request, p plan, file *os.File, t
 		matrix = s.video.Matrix // drawn upright
 	}
 	sp := &spool{out: out, lengthSize: 4}
-	encoder := append([]string{"-pix_fmt", "yuv420p"}, x264Args("")...)
+	encoder := append([]string{"-pix_fmt", "yuv420p"}, x264Args("", max(want, edgeFrames+1))...)
 	even, deep := true, false
 	if s.codec != nil {
-		encoder, even, deep = s.codec.encoder(s.frames.rate()), false, s.codec.deep()
+		encoder, even, deep = s.codec.encoder(s.frames.rate(), want), false, s.codec.deep()
 		sp.hevc = s.codec.name() == "HEVC"
 		if p.key >= 0 {
 			sp.lengthSize = s.codec.lengthSize()

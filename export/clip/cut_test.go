@@ -14,6 +14,7 @@ import (
 
 	"whistlecut/timeline/footage"
 	"whistlecut/timeline/footage/ffmpeg"
+	"whistlecut/timeline/footage/mp4"
 )
 
 // cutFilm cuts and reads back.
@@ -73,6 +74,46 @@ func TestCut(t *testing.T) {
 				t.Errorf("from %v to %v", r.FirstTime, r.End)
 			}
 		})
+	}
+}
+
+// TestCutWithTwoSequenceSets takes the way for films under whose parameters no
+// other pictures can stand.
+func TestCutWithTwoSequenceSets(t *testing.T) {
+	path := bframes(t)
+	s := openFilm(t, path)
+	s.codec.(*avc).seq.scaling = true
+	r, got := cutFilm(t, s, Request{First: 40, Last: 162})
+	if r.Method != Edges || r.Encoded != 12 {
+		t.Fatalf("made by %s (%s), %d encoded", r.Method, r.Why, r.Encoded)
+	}
+	all, same := filmHashes(t, path), 0
+	for i, h := range got {
+		if h == all[40+i] {
+			same++
+		}
+	}
+	if len(got) != 123 || same < 111 {
+		t.Errorf("%d frames, %d of them the film's", len(got), same)
+	}
+	film, err := mp4.Open(r.Out)
+	if err != nil {
+		t.Fatal(err)
+	}
+	c, err := parseAVC(film.Video().Entries[0].Config("avcC"))
+	if err != nil || len(c.sps) != 2 || len(c.pps) != 2 {
+		t.Errorf("%+v, %v", c, err)
+	}
+}
+
+// TestSeamThatDiffersIsNotTrusted encodes where the comparison with the film
+// fails.
+func TestSeamThatDiffersIsNotTrusted(t *testing.T) {
+	s := openFilm(t, phone(t))
+	s.checked, s.seamBad = true, "frames behind the seam differ from the film"
+	r, got := cutFilm(t, s, Request{First: 60, Last: 180})
+	if r.Method != Reencoded || r.Why != s.seamBad || len(got) != 121 {
+		t.Errorf("%+v, %d frames", r, len(got))
 	}
 }
 

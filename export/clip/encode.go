@@ -6,21 +6,32 @@ import (
 )
 
 // The quality of encoded parts: high enough that the seam can't be seen in
-// motion, quick enough for a batch (x264 and x265 documentation; the factor
+// motion, quick enough for a batch (x264 and x265 documentation; the factors
 // chosen by eye on noisy film).
 const (
-	avcQuality  = "17"
-	hevcQuality = "18"
+	avcQuality     = "17"
+	avcEdgeQuality = "16"
+	hevcQuality    = "18"
 )
+
+// edgeFrames is how many encoded frames count as an edge. So few need not be
+// small, and are encoded in the quickest way.
+const edgeFrames = 60
 
 // x264Args encode without frames that are decoded out of order, one key frame
 // at the start and more only where forced, a delimiter before every frame.
-func x264Args(more string) []string {
-	return []string{
-		"-c:v", "libx264", "-preset", "veryfast", "-crf", avcQuality, "-forced-idr", "1",
-		"-x264-params", join(more, "aud=1:bframes=0:weightp=0:keyint=infinite:scenecut=0:rc-lookahead=10:log-level=error"),
-		"-f", "h264",
+func x264Args(more string, frames int) []string {
+	preset, quality, speed := "veryfast", avcQuality, "rc-lookahead=10"
+	args := []string{"-c:v", "libx264"}
+	if frames <= edgeFrames {
+		preset, quality, speed = "ultrafast", avcEdgeQuality, "rc-lookahead=0:deblock=0,0"
+		args = append(args, "-threads", "1") // its threads cost more than they bring
 	}
+	return append(
+		args, "-preset", preset, "-crf", quality, "-forced-idr", "1",
+		"-x264-params", join(more, "aud=1:bframes=0:weightp=0:keyint=infinite:scenecut=0:log-level=error:"+speed),
+		"-f", "h264",
+	)
 }
 
 // x265Args does the same for HEVC; deep is for more than eight bits a sample.

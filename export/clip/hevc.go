@@ -60,7 +60,7 @@ func (*hevc) unjoinable() string { return "" }
 
 func (c *hevc) deep() bool { return c.config[17]&7 > 0 }
 
-func (c *hevc) encoder(rate string) []string { return x265Args(c.deep(), rate) }
+func (c *hevc) encoder(rate string, _ int) []string { return x265Args(c.deep(), rate) }
 
 func (c *hevc) join(src mp4.SampleEntry, sets paramSets, _ *splice) (entries []mp4.SampleEntry, coded, copied int, err error) {
 	config, err := c.configFrom(sets)

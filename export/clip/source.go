@@ -23,7 +23,9 @@ type codec interface {
 	seam(units [][]byte) (ok, resets bool, why string)
 	unjoinable() string
 	deep() bool
-	encoder(rate string) []string // rate in frames a second, as a fraction
+	// encoder gives ffmpeg's arguments to encode so many frames; rate in
+	// frames a second, as a fraction.
+	encoder(rate string, frames int) []string
 	newSplice(key [][]byte, heads int, last [][][]byte) *splice
 	join(src mp4.SampleEntry, sets paramSets, sp *splice) (entries []mp4.SampleEntry, coded, copied int, err error)
 	alone(sets paramSets) (kind, box string, config []byte, err error)
