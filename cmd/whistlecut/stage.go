@@ -11,7 +11,7 @@ import (
 type stageCmd struct {
 	Dir      string `arg:"" optional:"" default:"demo" help:"Folder to stage it in; demo without it."`
 	Seed     uint64 `default:"7" help:"Another number is another bout." placeholder:"7"`
-	Jams     int    `default:"4" placeholder:"4" help:"Jams a period; 0 plays full periods."`
+	Jams     int    `default:"3" placeholder:"4" help:"Jams a period; 0 plays full periods."`
 	Periods  int    `default:"2" placeholder:"2" help:"Periods to play; 0 is as the rules say."`
 	Size     string `default:"1280x720" placeholder:"1280x720" help:"Size of the picture in pixels."`
 	Mistakes int    `default:"5" placeholder:"5" help:"Mistakes planted in the official sheet, at most 8."`
