@@ -18,8 +18,8 @@ type Net struct {
 	W3, B3           []float32
 }
 
-// leak is the rectifier's slope below zero.
-const leak = 0.05
+// Leak is the rectifier's slope below zero.
+const Leak = 0.05
 
 // judge applies a Net; it is for one goroutine.
 type judge struct {
@@ -32,26 +32,30 @@ func newJudge(n *Net) *judge {
 }
 
 func (j *judge) weigh(in *[Inputs]float32) verdict {
-	layer(j.h1, in[:], j.net.W1, j.net.B1)
-	layer(j.h2, j.h1, j.net.W2, j.net.B2)
+	Layer(j.h1, in[:], j.net.W1, j.net.B1)
+	Layer(j.h2, j.h1, j.net.W2, j.net.B2)
 	var out [2]float32
 	for o := range out {
-		out[o] = dot(j.h2, j.net.W3[o*len(j.h2):]) + j.net.B3[o]
+		out[o] = Dot(j.h2, j.net.W3[o*len(j.h2):]) + j.net.B3[o]
 	}
 	return verdict{logistic(out[0]), logistic(out[1])}
 }
 
-func layer(out, in, w, b []float32) {
+// Layer computes one layer of a Net with its leaky rectifier: out = w in + b,
+// a row of len(in) weights for each output. The trainer uses the same, so that
+// what is taught is what judges.
+func Layer(out, in, w, b []float32) {
 	for o := range out {
-		s := dot(in, w[o*len(in):]) + b[o]
+		s := Dot(in, w[o*len(in):]) + b[o]
 		if s < 0 {
-			s *= leak
+			s *= Leak
 		}
 		out[o] = s
 	}
 }
 
-func dot(a, b []float32) float32 {
+// Dot is the inner product of a and the first len(a) values of b.
+func Dot(a, b []float32) float32 {
 	b = b[:len(a)]
 	var s0, s1, s2, s3 float32
 	i := 0

@@ -91,42 +91,15 @@ func (t *teacher) copy() *whistle.Net {
 	return &whistle.Net{Hidden1: t.h1, Hidden2: t.h2, W1: w1, B1: b1, W2: w2, B2: b2, W3: w3, B3: b3}
 }
 
-const slope = 0.05 // of the rectifier below zero, as in the judge
-
 func (t *teacher) forward(in []float32) [2]float64 {
 	w1, b1, w2, b2, w3, b3 := t.split(t.w)
-	rectify := func(out, in, w, b []float32) {
-		for o := range out {
-			s := b[o] + dot(in, w[o*len(in):])
-			if s < 0 {
-				s *= slope
-			}
-			out[o] = s
-		}
-	}
-	rectify(t.a1, in, w1, b1)
-	rectify(t.a2, t.a1, w2, b2)
+	whistle.Layer(t.a1, in, w1, b1)
+	whistle.Layer(t.a2, t.a1, w2, b2)
 	var p [2]float64
 	for o := range p {
-		p[o] = 1 / (1 + math.Exp(-float64(b3[o]+dot(t.a2, w3[o*t.h2:]))))
+		p[o] = 1 / (1 + math.Exp(-float64(b3[o]+whistle.Dot(t.a2, w3[o*t.h2:]))))
 	}
 	return p
-}
-
-func dot(a, b []float32) float32 {
-	b = b[:len(a)]
-	var s0, s1, s2, s3 float32
-	i := 0
-	for ; i+4 <= len(a); i += 4 {
-		s0 += a[i] * b[i]
-		s1 += a[i+1] * b[i+1]
-		s2 += a[i+2] * b[i+2]
-		s3 += a[i+3] * b[i+3]
-	}
-	for ; i < len(a); i++ {
-		s0 += a[i] * b[i]
-	}
-	return s0 + s1 + s2 + s3
 }
 
 // shares of the two outputs in the loss.
@@ -162,7 +135,7 @@ func (t *teacher) learn(e *Example, r *rand.Rand) float64 {
 	clear(t.d1)
 	for k, d := range t.d2 {
 		if t.a2[k] < 0 {
-			d *= slope
+			d *= whistle.Leak
 		}
 		gb2[k] += d
 		axpy(g2[k*t.h1:(k+1)*t.h1], t.a1, d)
@@ -170,7 +143,7 @@ func (t *teacher) learn(e *Example, r *rand.Rand) float64 {
 	}
 	for k, d := range t.d1 {
 		if t.a1[k] < 0 {
-			d *= slope
+			d *= whistle.Leak
 		}
 		gb1[k] += d
 		axpy(g1[k*whistle.Inputs:(k+1)*whistle.Inputs], in, d)
