@@ -80,14 +80,12 @@ func Cut(ctx context.Context, out io.Writer, o CutOptions) (CutReport, error) {
 	if o.Runner == nil {
 		o.Runner = ffmpeg.Default()
 	}
-	if o.Dir == "" {
-		dir, err := os.MkdirTemp("", "whistlecut-cut-*")
-		if err != nil {
-			return CutReport{}, err
-		}
-		defer os.RemoveAll(dir)
-		o.Dir = dir
+	dir, done, err := workFolder(o.Dir, "whistlecut-cut-*")
+	if err != nil {
+		return CutReport{}, err
 	}
+	defer done()
+	o.Dir = dir
 	var report CutReport
 	plan := o.plan()
 	if o.Encode > 0 {

@@ -75,14 +75,12 @@ func Exact(ctx context.Context, out io.Writer, o ExactOptions) (ExactReport, err
 	if o.Runner == nil {
 		o.Runner = ffmpeg.Default()
 	}
-	if o.Dir == "" {
-		dir, err := os.MkdirTemp("", "whistlecut-exact-*")
-		if err != nil {
-			return ExactReport{}, err
-		}
-		defer os.RemoveAll(dir)
-		o.Dir = dir
+	dir, done, err := workFolder(o.Dir, "whistlecut-exact-*")
+	if err != nil {
+		return ExactReport{}, err
 	}
+	defer done()
+	o.Dir = dir
 	if o.Windows == 0 {
 		o.Windows = 10
 		if o.Short {

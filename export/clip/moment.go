@@ -27,32 +27,6 @@ type Margins struct {
 	ByKind  map[string]Margin
 }
 
-// DefaultMargins suit a moment that was tagged as it happened: a penalty needs
-// what led to it, a jam its line-up. Common practice, no source.
-func DefaultMargins() Margins {
-	const s = time.Second
-	return Margins{
-		Default: Margin{5 * s, 5 * s},
-		ByKind: map[string]Margin{
-			"jam":         {3 * s, 3 * s},
-			"power jam":   {3 * s, 3 * s},
-			"penalty":     {8 * s, 5 * s},
-			"lead":        {6 * s, 3 * s},
-			"call":        {5 * s, 3 * s},
-			"star pass":   {6 * s, 6 * s},
-			"trip":        {8 * s, 3 * s},
-			"mark":        {10 * s, 5 * s},
-			"example":     {0, 0},
-			"window":      {0, 0},
-			"injury":      {10 * s, 5 * s},
-			"timeout":     {5 * s, 3 * s},
-			"box visit":   {5 * s, 5 * s},
-			"review":      {5 * s, 3 * s},
-			"lead change": {8 * s, 4 * s},
-		},
-	}
-}
-
 // Of gives a kind's margin.
 func (m Margins) Of(kind string) Margin {
 	if x, ok := m.ByKind[kind]; ok {
