@@ -8,7 +8,7 @@ import (
 	"io"
 	"os"
 	"path/filepath"
-	"runtime/debug"
+	"sync"
 	"time"
 
 	"github.com/adrg/xdg"
@@ -138,20 +138,19 @@ type keptHeard struct {
 	Result  whistle.Result `json:"result"`
 }
 
-// build names the program's revision, so that a newer listener listens anew.
-func build() string {
-	info, ok := debug.ReadBuildInfo()
-	if !ok {
+// build names this very program by its content, so that a newer listener listens
+// anew. The revision would not do: builds leave it out (-buildvcs=false).
+var build = sync.OnceValue(func() string {
+	path, err := os.Executable()
+	if err != nil {
 		return ""
 	}
-	rev := info.Main.Version
-	for _, s := range info.Settings {
-		if s.Key == "vcs.revision" || s.Key == "vcs.modified" || s.Key == "vcs.time" {
-			rev += " " + s.Value
-		}
+	fp, err := footage.FingerprintOf(path)
+	if err != nil {
+		return ""
 	}
-	return rev
-}
+	return string(fp)
+})
 
 func heardPath(fp footage.Fingerprint, least float64) string {
 	return filepath.Join(xdg.CacheHome, "whistlecut", "heard", fmt.Sprintf("%s-%.0f.json", fp, 100*least))
@@ -163,7 +162,7 @@ func loadHeard(fp footage.Fingerprint, least float64) (whistle.Result, string, b
 		return whistle.Result{}, "", false
 	}
 	var k keptHeard
-	if json.Unmarshal(b, &k) != nil || k.Version != heardVersion || k.Build != build() {
+	if json.Unmarshal(b, &k) != nil || k.Version != heardVersion || k.Build == "" || k.Build != build() {
 		return whistle.Result{}, "", false
 	}
 	return k.Result, k.Note, true
