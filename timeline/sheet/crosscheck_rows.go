@@ -115,7 +115,7 @@ func alike(a, b line) bool {
 	}
 	for k := range a.rows {
 		r, q := a.rows[k], b.rows[k]
-		if r.Jammer.Value != q.Jammer.Value || r.Lead.Value != q.Lead.Value || r.JamTotal.Value != q.JamTotal.Value {
+		if !equal(r.Jammer, q.Jammer) || !equal(r.Lead, q.Lead) || !equal(r.JamTotal, q.JamTotal) {
 			return false
 		}
 		for i := range max(len(r.Trips), len(q.Trips)) {

@@ -109,5 +109,22 @@ func marked(c timeline.Cell[bool]) (v, open bool) {
 	return false, true
 }
 
+// valueOf is a cell's value; the zero value, and false, where none is sure. A cell
+// that can't be read may still carry a value: it must count nowhere.
+func valueOf[T comparable](c timeline.Cell[T]) (v T, ok bool) {
+	if c.State != timeline.CellKnown {
+		return v, false
+	}
+	return c.Value, true
+}
+
+// equal compares what two cells say; one that says nothing equals one that says
+// zero.
+func equal[T comparable](a, b timeline.Cell[T]) bool {
+	x, _ := valueOf(a)
+	y, _ := valueOf(b)
+	return x == y
+}
+
 // nearest is the value of a range next to v.
 func nearest(v int, r timeline.Range) int { return max(r.Low, min(r.High, v)) }

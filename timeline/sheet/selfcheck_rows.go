@@ -102,7 +102,9 @@ func (c *selfChecker) overtime(l line) bool {
 			case x.period == l.period && x.jam > l.jam:
 				last = false
 			case x.period == l.period && x.jam == l.jam:
-				lead = lead || x.rows[0].Lead.Value || x.rows[0].Call.Value
+				led, _ := valueOf(x.rows[0].Lead)
+				called, _ := valueOf(x.rows[0].Call)
+				lead = lead || led || called
 			default:
 				for _, r := range x.rows {
 					if r.GameTotal.State == timeline.CellKnown {

@@ -31,11 +31,9 @@ func addUp(entries []*entry) {
 			x := &e.rows[k]
 			sum, readable := tripSum(r)
 			x.trips = sum
-			x.totalSet = r.JamTotal.State == timeline.CellKnown
-			x.total = r.JamTotal.Value
+			x.total, x.totalSet = valueOf(r.JamTotal)
 			x.tripsKnown = trips && readable && (rule || filledTrips(r) || !x.totalSet || x.total == 0)
-			x.gameSet = r.GameTotal.State == timeline.CellKnown
-			x.game = r.GameTotal.Value
+			x.game, x.gameSet = valueOf(r.GameTotal)
 		}
 		jointTotal(e)
 		for k := range e.rows {
