@@ -1,0 +1,74 @@
+package strip
+
+import (
+	"cmp"
+	"slices"
+	"time"
+
+	"whistlecut/timeline"
+)
+
+// Cameras are the cameras of a bout in the order of their names.
+func Cameras(f timeline.Facts) []string {
+	var out []string
+	for _, x := range f.Footage {
+		if !slices.Contains(out, x.Camera) {
+			out = append(out, x.Camera)
+		}
+	}
+	slices.Sort(out)
+	return out
+}
+
+// Pieces are the files of one camera in order. A file whose length nobody knows
+// is taken to end a minute after the last thing tagged on it. frame gives the
+// length of a file's frames where it is known; it may be nil.
+func Pieces(f timeline.Facts, camera string, frame map[timeline.ID]time.Duration) []Piece {
+	var files []timeline.Footage
+	for id, x := range f.Footage {
+		if x.Camera == camera {
+			x.ID = id
+			files = append(files, x)
+		}
+	}
+	slices.SortFunc(files, func(a, b timeline.Footage) int {
+		return cmp.Or(cmp.Compare(a.Order, b.Order), cmp.Compare(a.ID, b.ID))
+	})
+	var out []Piece
+	for _, x := range files {
+		part := x.Range
+		if part == (timeline.TimeRange{}) {
+			part.End = x.Duration
+			if part.End <= 0 {
+				part.End = lastOn(f, x.ID) + time.Minute
+			}
+		} else if x.Duration > 0 {
+			part.End = min(part.End, x.Duration)
+		}
+		out = append(out, Piece{Footage: x.ID, Film: part, Joined: x.Joined, Frame: frame[x.ID]})
+	}
+	return out
+}
+
+// lastOn is the latest film time that a tag or mark names on a file.
+func lastOn(f timeline.Facts, footage timeline.ID) time.Duration {
+	last := time.Duration(0)
+	look := func(p timeline.Place) {
+		if p.Footage == footage {
+			last = max(last, p.Film)
+		}
+	}
+	for _, t := range f.Tags {
+		look(t.Place)
+		switch {
+		case t.JamInfo != nil:
+			look(t.JamInfo.End)
+		case t.Box != nil:
+			look(t.Box.Out)
+		}
+	}
+	for _, m := range f.Marks {
+		look(timeline.OnFilm(m.Footage, m.Film))
+	}
+	return last
+}
