@@ -96,6 +96,12 @@ const reach = 15 * time.Second
 
 // framesArgs composes the argument list for raw frames on standard output.
 func framesArgs(f *File, from, to int, p Picture) ([]string, error) {
+	return picturesArgs(f, from, to, p, ffmpeg.Options{"f": "rawvideo", "pix_fmt": string(p.Format)})
+}
+
+// picturesArgs composes the argument list for frames from..to-1 on standard
+// output, scaled, in the form that out gives.
+func picturesArgs(f *File, from, to int, p Picture, out ffmpeg.Options) ([]string, error) {
 	x, info := f.Index, f.Info
 	in := ffmpeg.Options{}
 	// ffmpeg counts -ss from the start of the earliest stream.
@@ -125,12 +131,10 @@ func framesArgs(f *File, from, to int, p Picture) ([]string, error) {
 		v = v.Filter("trim", ffmpeg.Options{"start_pts": x.PTS(from)})
 	}
 	v = v.Filter("scale", ffmpeg.Options{"w": p.Width, "h": p.Height, "flags": "bilinear"})
-	g.Pipe(ffmpeg.Options{
-		"f": "rawvideo", "pix_fmt": string(p.Format),
-		// Without these ffmpeg doubles and drops frames to a steady rate.
-		"fps_mode": "passthrough", "enc_time_base": "-1",
-		"frames:v": to - from,
-	}, v)
+	// Without these ffmpeg doubles and drops frames to a steady rate.
+	out["fps_mode"], out["enc_time_base"] = "passthrough", "-1"
+	out["frames:v"] = to - from
+	g.Pipe(out, v)
 	return g.Args()
 }
 
@@ -149,7 +153,7 @@ func (s *Frames) Next(dst []byte) (frame int, err error) {
 	}
 	if _, err := io.ReadFull(s.stream, dst); err != nil {
 		if errors.Is(err, io.EOF) || errors.Is(err, io.ErrUnexpectedEOF) {
-			err = s.brokeOff()
+			err = brokeOff(s.file, s.next)
 		}
 		return 0, err
 	}
@@ -157,11 +161,12 @@ func (s *Frames) Next(dst []byte) (frame int, err error) {
 	return s.next - 1, nil
 }
 
-func (s *Frames) brokeOff() error {
-	at := s.file.Index.Time(s.next).Round(time.Millisecond)
+// brokeOff says that a film has no frame next, which it should have.
+func brokeOff(f *File, next int) error {
+	at := f.Index.Time(next).Round(time.Millisecond)
 	return &Error{
-		Doing: "read frames of", Path: s.file.Path, Class: ErrTruncated,
-		Detail: fmt.Sprintf("the picture stops at %v (frame %d of %d)", at, s.next, s.file.Index.Len()),
+		Doing: "read frames of", Path: f.Path, Class: ErrTruncated,
+		Detail: fmt.Sprintf("the picture stops at %v (frame %d of %d)", at, next, f.Index.Len()),
 		Hint:   "copy it again from the camera; the part before can be used",
 		Err:    io.ErrUnexpectedEOF,
 	}

@@ -16,6 +16,9 @@ type SoundFormat struct {
 	Channels int  // 1 or 2, mixed as usual; 0 means as recorded
 	Float    bool // 32-bit float in -1..1; false: 16-bit signed integers
 	Stream   int  // position in Info.Audio counted from 1; 0 means Info.Sound()
+
+	// Tempo is how fast it is heard, the pitch kept: 0.5 to 2; 0 means 1.
+	Tempo float64
 }
 
 // SampleBytes is the length of one sample of all channels.
@@ -35,8 +38,8 @@ type Sound struct {
 }
 
 // Sound decodes sound from film time from up to film time to; a to of 0 means
-// to the end. Sample k is heard at from + k/Rate: where the sound begins later
-// than the picture or has a gap there is silence, what comes before is left
+// to the end. Sample k is heard at from + k*Tempo/Rate: where the sound begins
+// later than the picture or has a gap there is silence, what comes before is left
 // out. The stream ends with the film's sound, which may be earlier than to. It
 // fails with ErrNoSound when the film is silent. The caller must Close the
 // reader.
@@ -58,6 +61,9 @@ func (f *File) Sound(ctx context.Context, format SoundFormat, from, to time.Dura
 	if format.Channels == 0 {
 		format.Channels = a.Channels
 	}
+	if format.Tempo != 0 && (format.Tempo < 0.5 || format.Tempo > 2) {
+		return nil, &Error{Doing: doing, Path: f.Path, Detail: fmt.Sprintf("%g times its speed was asked for; 0.5 to 2 keep the pitch", format.Tempo)}
+	}
 	if a.Rate < 1 || format.Rate < 1000 || format.Rate > 768000 || format.Channels < 1 || format.Channels > 64 || from < 0 || to != 0 && to <= from {
 		return nil, &Error{Doing: doing, Path: f.Path, Detail: fmt.Sprintf("%d channels at %d Hz from %v to %v were asked for", format.Channels, format.Rate, from, to)}
 	}
@@ -71,7 +77,11 @@ func (f *File) Sound(ctx context.Context, format SoundFormat, from, to time.Dura
 	}
 	s := &Sound{format: format, stream: stream, r: stream}
 	if to != 0 {
-		samples := int64(math.Round((to - from).Seconds() * float64(format.Rate)))
+		length := (to - from).Seconds()
+		if format.Tempo != 0 {
+			length /= format.Tempo
+		}
+		samples := int64(math.Round(length * float64(format.Rate)))
 		s.r = io.LimitReader(stream, samples*int64(format.SampleBytes()))
 	}
 	return s, nil
@@ -104,6 +114,9 @@ func soundArgs(f *File, a Audio, format SoundFormat, from time.Duration) ([]stri
 			"osr": format.Rate, "async": 1,
 			"first_pts": int64(math.Round(start.Seconds() * float64(a.Rate))),
 		})
+	if format.Tempo != 1 && format.Tempo != 0 {
+		s = s.Filter("atempo", ffmpeg.Options{"tempo": format.Tempo})
+	}
 	layout := ffmpeg.Options{"sample_fmts": sampleFormat}
 	if format.Channels != a.Channels {
 		layout["channel_layouts"] = fmt.Sprintf("%dc", format.Channels)

@@ -1,0 +1,142 @@
+package footage
+
+import (
+	"bufio"
+	"bytes"
+	"image"
+	"image/jpeg"
+	"io"
+	"slices"
+	"testing"
+)
+
+// TestJPEGsAreTheFrames holds the pictures against the raw frames of the same
+// film: each must be nearer to its own frame than to the neighbours.
+func TestJPEGsAreTheFrames(t *testing.T) {
+	for _, name := range []string{"bframes", "variable", "hevc", "rotated"} {
+		t.Run(name, func(t *testing.T) {
+			f := opened(t, name)
+			w, h := f.Info.Video.Width, f.Info.Video.Height
+			from, to := f.Index.Len()/2-3, f.Index.Len()/2+9
+			raw, err := f.Frames(t.Context(), from, to, Picture{Width: w, Height: h, Format: Gray})
+			if err != nil {
+				t.Fatal(err)
+			}
+			defer raw.Close()
+			var frames [][]byte
+			for range to - from {
+				buf := make([]byte, w*h)
+				if _, err := raw.Next(buf); err != nil {
+					t.Fatal(err)
+				}
+				frames = append(frames, buf)
+			}
+			s, err := f.JPEGs(t.Context(), from, to, w, h, 3)
+			if err != nil {
+				t.Fatal(err)
+			}
+			defer s.Close()
+			var buf []byte
+			for want := from; want < to; want++ {
+				var n int
+				if buf, n, err = s.Next(buf[:0]); err != nil || n != want {
+					t.Fatalf("frame %d came as %d: %v", want, n, err)
+				}
+				got, err := jpeg.Decode(bytes.NewReader(buf))
+				if err != nil {
+					t.Fatal(err)
+				}
+				best := 0
+				for i := range frames {
+					if far(got.(*image.YCbCr), frames[i], w) < far(got.(*image.YCbCr), frames[best], w) {
+						best = i
+					}
+				}
+				if best != want-from {
+					t.Errorf("frame %d looks like frame %d", want, from+best)
+				}
+			}
+			if _, _, err := s.Next(nil); err != io.EOF {
+				t.Errorf("after the last frame: %v", err)
+			}
+		})
+	}
+}
+
+// far is the sum of differences of brightness; the gray of a frame is in the
+// narrow range, so only comparisons mean something.
+func far(p *image.YCbCr, gray []byte, w int) (sum int) {
+	for i, g := range gray {
+		d := int(p.Y[i/w*p.YStride+i%w])*219/255 + 16 - int(g)
+		sum += max(d, -d)
+	}
+	return sum
+}
+
+func TestAppendJPEG(t *testing.T) {
+	picture := []byte{0xff, markSOI, 0xff, 0xe0, 0, 6, 0xff, markEOI, 1, 2, 0xff, markSOS, 0, 2, 7, 0xff, 0, 0xff, 0xd0, 8, 0xff, 0xff, markEOI}
+	for _, c := range []struct {
+		name string
+		data []byte
+		want [][]byte
+		err  error
+	}{
+		{"two in a row", slices.Concat(picture, picture), [][]byte{picture, picture}, io.EOF},
+		{"an end that lies in a segment is none", picture, [][]byte{picture}, io.EOF},
+		{"cut off", picture[:len(picture)-2], nil, io.ErrUnexpectedEOF},
+		{"cut off in a segment", picture[:7], nil, io.ErrUnexpectedEOF},
+		{"no picture", []byte("PNG, rather"), nil, errNotJPEG},
+		{"a length that cannot be", []byte{0xff, markSOI, 0xff, 0xe0, 0, 1, 9}, nil, errNotJPEG},
+	} {
+		t.Run(c.name, func(t *testing.T) {
+			r := bufio.NewReaderSize(bytes.NewReader(c.data), 16)
+			var got [][]byte
+			var err error
+			for {
+				var one []byte
+				if one, err = appendJPEG(nil, r); err != nil {
+					break
+				}
+				got = append(got, one)
+			}
+			if err != c.err || !slices.EqualFunc(got, c.want, bytes.Equal) {
+				t.Errorf("got %x and %v", got, err)
+			}
+		})
+	}
+}
+
+func TestSoundTempoKeepsLengthAndPlace(t *testing.T) {
+	f := opened(t, "closed") // clicks at every half second
+	for _, tempo := range []float64{0.5, 1, 1.5, 2} {
+		s, err := f.Sound(t.Context(), SoundFormat{Rate: 48000, Channels: 2, Tempo: tempo}, 0, 0)
+		if err != nil {
+			t.Fatal(err)
+		}
+		data, err := io.ReadAll(s)
+		s.Close()
+		if err != nil {
+			t.Fatal(err)
+		}
+		seconds, want := float64(len(data))/4/48000, 4/tempo
+		if seconds < want-0.1 || seconds > want+0.1 {
+			t.Errorf("at tempo %g the sound takes %.3f s, want %.3f", tempo, seconds, want)
+		}
+		// The third click, at 1 s of film.
+		last, count := -1.0, 0
+		for i := 0; i+1 < len(data) && count < 3; i += 4 {
+			if v := int16(uint16(data[i]) | uint16(data[i+1])<<8); v > 8000 {
+				if at := float64(i) / 4 / 48000; last < 0 || at-last > 0.1 {
+					last, count = at, count+1
+				}
+			}
+		}
+		// Stretching moves pieces of sound by up to 20 ms of film.
+		if d := last*tempo - 1; d > 0.03 || d < -0.03 {
+			t.Errorf("at tempo %g the click is at %.3f s, want %.3f", tempo, last, 1/tempo)
+		}
+	}
+	if _, err := f.Sound(t.Context(), SoundFormat{Rate: 48000, Tempo: 3}, 0, 0); err == nil {
+		t.Error("a tempo without its pitch was accepted")
+	}
+}
