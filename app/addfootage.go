@@ -102,13 +102,21 @@ func (a *App) AddFootage(ctx context.Context, s *Session, camera string, paths [
 
 // openNamed opens a film that somebody named.
 func (a *App) openNamed(ctx context.Context, path string) (*footage.File, error) {
-	switch st, err := os.Stat(path); {
-	case errors.Is(err, fs.ErrNotExist):
-		return nil, fmt.Errorf("there is no file %s; check the name", path)
-	case err == nil && st.IsDir():
-		return nil, fmt.Errorf("%s is a folder; name the films in it one by one", path)
+	if err := fileThere(path); err != nil {
+		return nil, err
 	}
 	return footage.Open(ctx, a.Runner, path)
+}
+
+// fileThere says what is wrong with a name that is no file's.
+func fileThere(path string) error {
+	switch st, err := os.Stat(path); {
+	case errors.Is(err, fs.ErrNotExist):
+		return fmt.Errorf("there is no file %s; check the name", path)
+	case err == nil && st.IsDir():
+		return fmt.Errorf("%s is a folder; name the films in it one by one", path)
+	}
+	return nil
 }
 
 // relative is the path as it is stored: relative to the bout file when the film

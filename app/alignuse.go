@@ -68,6 +68,10 @@ func (a *App) Align(ctx context.Context, s *Session, o AlignOptions) (AlignRepor
 		return rep, err
 	}
 	if rep.Proposed {
+		res.Jams = slices.DeleteFunc(res.Jams, func(p align.Placed) bool { return p.Confidence < leastWritten })
+		if len(res.Jams) == 0 && len(res.Notes) == 0 {
+			res.Notes = append(res.Notes, "no jam was recognised: what was heard does not sound like a bout")
+		}
 		for i := range res.Jams {
 			p := &res.Jams[i]
 			p.Jam = timeline.ImportID("jam", fmt.Sprint(p.Period), fmt.Sprint(p.Number))

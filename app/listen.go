@@ -31,7 +31,8 @@ type Listened struct {
 const NoSound = "no sound"
 
 // Listen hears the whistles of a film or a sound file. What was heard before is
-// taken from the cache. A silent film is no error: Note says so.
+// taken from the cache. A silent film is no error, nor is damaged sound of which
+// something could be read: Note says so.
 func (a *App) Listen(ctx context.Context, path string) (Listened, error) {
 	return a.listen(ctx, path, whistle.Options{})
 }
@@ -42,6 +43,9 @@ const leastForJams = 0.12
 
 // listen hears a file with given options.
 func (a *App) listen(ctx context.Context, path string, o whistle.Options) (Listened, error) {
+	if err := fileThere(path); err != nil {
+		return Listened{}, err
+	}
 	fp, err := footage.FingerprintOf(path)
 	if err != nil {
 		return Listened{}, err
@@ -51,38 +55,79 @@ func (a *App) listen(ctx context.Context, path string, o whistle.Options) (Liste
 		out.Result, out.Note = r, note
 		return out, nil
 	}
-	if out.Result, out.Note, err = a.hear(ctx, path, o); err != nil {
+	var whole bool
+	if out.Result, out.Note, whole, err = a.hear(ctx, path, o); err != nil {
 		return out, err
 	}
-	storeHeard(fp, o.Least, out.Result, out.Note)
+	if whole {
+		storeHeard(fp, o.Least, out.Result, out.Note)
+	}
 	return out, nil
 }
 
-// hear listens to all of a file.
-func (a *App) hear(ctx context.Context, path string, o whistle.Options) (whistle.Result, string, error) {
+// hear listens to all of a file. whole is false when the sound broke off for a
+// reason that may be gone the next time.
+func (a *App) hear(ctx context.Context, path string, o whistle.Options) (r whistle.Result, note string, whole bool, err error) {
 	sound, channels, length, err := a.openSound(ctx, path)
 	if errors.Is(err, footage.ErrNoSound) {
-		return whistle.Result{Length: length, Silent: true}, NoSound, nil
+		return whistle.Result{Length: length, Silent: true}, NoSound, true, nil
 	}
 	if err != nil {
-		return whistle.Result{}, "", err
+		return whistle.Result{}, "", false, err
 	}
 	mono := newMono(sound, channels)
-	r, err := whistle.ListenWith(ctx, mono, length, a.progress("listening to "+filepath.Base(path)), o)
-	if cerr := sound.Close(); err == nil && cerr != nil {
-		err = cerr
+	in := &readable{r: mono}
+	r, err = whistle.ListenWith(ctx, in, length, a.progress("listening to "+filepath.Base(path)), o)
+	if cerr := sound.Close(); in.failed == nil {
+		in.failed = cerr
+	}
+	if err == nil && (ctx.Err() != nil || r.Length == 0) {
+		err = errors.Join(ctx.Err(), in.failed)
 	}
 	if err != nil {
-		return whistle.Result{}, "", fmt.Errorf("cannot hear the whistles of %s: %w", filepath.Base(path), err)
+		return whistle.Result{}, "", false, fmt.Errorf("cannot hear the whistles of %s: %w", filepath.Base(path), err)
 	}
 	a.progress("listening to " + filepath.Base(path))(1)
-	note := mono.note()
+	note = mono.note()
 	if r.Silent {
 		note = NoSound
 	} else if r.Clipped > 0.01 {
 		note = join(note, fmt.Sprintf("%.0f %% of the sound is clipped", 100*r.Clipped))
 	}
-	return r, note, nil
+	whole = in.failed == nil || length > 0 && r.Length >= length-shortSound
+	return r, join(note, brokenNote(r.Length, length, in.failed)), whole, nil
+}
+
+// shortSound is how much earlier than the picture sound may end without a word.
+const shortSound = 3 * time.Second
+
+// brokenNote says of damaged sound how much of it was heard; film is the length
+// of the film, 0 where it is sound alone.
+func brokenNote(heard, film time.Duration, failed error) string {
+	switch {
+	case heard < film-shortSound && failed != nil:
+		return fmt.Sprintf("the sound could be read up to %s of %s only (%v)", Clock(heard), Clock(film), failed)
+	case heard < film-shortSound:
+		return fmt.Sprintf("the sound ends at %s, the picture at %s", Clock(heard), Clock(film))
+	case failed != nil:
+		return "parts of the sound are damaged; what could be read was heard"
+	}
+	return ""
+}
+
+// readable ends a stream where it breaks off, so that what came before is heard,
+// and keeps the reason.
+type readable struct {
+	r      io.Reader
+	failed error
+}
+
+func (r *readable) Read(p []byte) (int, error) {
+	n, err := r.r.Read(p)
+	if err != nil && err != io.EOF && err != io.ErrUnexpectedEOF {
+		r.failed, err = err, io.EOF
+	}
+	return n, err
 }
 
 // openSound opens the sound of a film, or of a file that is sound alone, as
@@ -129,7 +174,7 @@ func (a *App) openPlainSound(ctx context.Context, path string) (io.ReadCloser, e
 
 // heardVersion changes whenever listening would hear something else; kept results
 // of another version or program build are not used.
-const heardVersion = 1
+const heardVersion = 2
 
 type keptHeard struct {
 	Version int            `json:"version"`

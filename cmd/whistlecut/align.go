@@ -12,19 +12,25 @@ import (
 )
 
 type alignCmd struct {
-	Bout   string   `arg:"" help:"The bout file."`
-	DryRun bool     `help:"Say where the jams are, change nothing." name:"dry-run"`
-	Deaf   bool     `help:"Do not listen: list the jams as they are placed now."`
-	Set    []string `help:"A jam's start by hand: period.jam=FILE@TIME, as 1.3=film.mp4@12:30.5; repeat for several." placeholder:"P.J=FILE@TIME" sep:"none"`
+	Bout      string   `arg:"" help:"The bout file."`
+	DryRun    bool     `help:"Say where the jams are, change nothing." name:"dry-run"`
+	Deaf      bool     `help:"Do not listen: list the jams as they are placed now."`
+	Penalties bool     `help:"List the sheet's penalties instead, each with the long blasts that may be its call."`
+	Set       []string `help:"A jam's start by hand: period.jam=FILE@TIME, as 1.3=film.mp4@12:30.5; repeat for several." placeholder:"P.J=FILE@TIME" sep:"none"`
 }
 
 func (alignCmd) Help() string {
 	return `Listens to the bout's film, places its jams on it by the whistles and by what the
 sheet and the tags tell, and lists where each jam starts and how sure that is.
-Without jams it proposes and numbers them. A jam set by hand is a hard fact: the
+Without jams it proposes and numbers them: a jam that is not heard shifts the numbers
+behind it until the next period, so check them. A jam set by hand is a hard fact: the
 others follow from it.
 
+With --penalties each penalty of the sheet is listed with the long blasts heard in its
+jam, likeliest first; with --dry-run, too, by the places the jams have now.
+
 Examples:
+  whistlecut align final.bout --penalties
   whistlecut align final.bout --dry-run
   whistlecut align final.bout --set 1.1=GH010042.MP4@3:12.4`
 }
@@ -43,6 +49,9 @@ func (c *alignCmd) Run(e *env) (err error) {
 	if c.DryRun && len(c.Set) > 0 {
 		return usage("--set changes the bout and --dry-run changes nothing; leave one of them out")
 	}
+	if c.Penalties && c.Deaf {
+		return usage("--penalties has to listen and --deaf forbids it; leave one of them out")
+	}
 	s, err := e.app.Open(c.Bout, c.DryRun || c.Deaf && len(c.Set) == 0)
 	if err != nil {
 		return err
@@ -57,19 +66,22 @@ func (c *alignCmd) Run(e *env) (err error) {
 			return err
 		}
 	}
-	jams := placedJams(s)
-	if !c.Deaf && len(s.Facts.Footage) > 0 {
+	jams, notes := placedJams(s), []string{}
+	if !c.Deaf && len(s.Facts.Footage) > 0 && !(c.Penalties && c.DryRun) {
 		rep, err := e.app.Align(e.ctx, s, app.AlignOptions{DryRun: c.DryRun})
 		if err != nil {
 			return err
 		}
-		for _, n := range rep.Notes {
-			fmt.Fprintln(e.err, n)
-		}
-		jams = jamsOf(s, rep)
+		jams, notes = jamsOf(s, rep), append(notes, rep.Notes...)
+	}
+	if c.Penalties {
+		return c.penalties(e, s, jams, notes)
+	}
+	for _, n := range notes {
+		fmt.Fprintln(e.err, n)
 	}
 	if e.asJSON {
-		return e.printJSON(map[string]any{"jams": jams})
+		return e.printJSON(map[string]any{"jams": jams, "notes": notes})
 	}
 	rows := [][]string{{"jam", "film", "start", "end", "confidence"}}
 	for _, j := range jams {

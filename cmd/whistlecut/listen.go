@@ -12,8 +12,9 @@ type listenCmd struct {
 }
 
 func (listenCmd) Help() string {
-	return `Hears the officials' whistles of a film and lists them as series: short, pair,
-four, long, rolling. What was heard is kept, so that asking again is quick.
+	return `Blasts are listed by the pattern they sound in: short, pair, four, long, rolling.
+What was heard is kept, so that asking again is quick. Where nothing can be heard, or
+something is odd with the sound, a sentence says so.
 
 Example:
   whistlecut listen GH010042.MP4 --json`
@@ -50,13 +51,13 @@ func (c *listenCmd) Run(e *env) error {
 		fmt.Fprintf(e.err, "%s: %s\n", filepath.Base(c.File), heard.Note)
 	}
 	if e.asJSON {
-		return e.printJSON(map[string]any{"blasts": blasts, "series": series})
+		return e.printJSON(map[string]any{"blasts": blasts, "series": series, "length_s": heard.Length.Seconds(), "note": heard.Note})
 	}
 	rows := [][]string{{"series", "start", "end", "blasts", "confidence"}}
 	for _, s := range heard.Series {
 		rows = append(rows, []string{string(s.Kind), app.Clock(s.Start), app.Clock(s.End), fmt.Sprint(len(s.Blasts)), fmt.Sprintf("%.0f %%", 100*s.Confidence)})
 	}
 	e.table(rows)
-	e.printf("%d blasts in %d series, %s of sound\n", len(heard.Blasts), len(heard.Series), app.Clock(heard.Length))
+	e.printf("%s in %d series, %s of sound\n", count(len(heard.Blasts), "blast"), len(heard.Series), app.Clock(heard.Length))
 	return nil
 }

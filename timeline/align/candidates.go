@@ -15,9 +15,9 @@ type Candidate struct {
 	Chance float64
 }
 
-// callAfter is how long behind a jam's end a penalty of the jam may still be
-// called, s (common practice, no source).
-const callAfter = 4.0
+// CalledAfter is how long behind a jam's end a penalty of the jam may still be
+// called (common practice, no source).
+const CalledAfter = 4 * time.Second
 
 // Candidates ranks the long blasts of a placed jam as calls of its penalties,
 // likeliest first. Count is how many penalties the sheet has in the jam, at
@@ -34,7 +34,7 @@ func Candidates(film Film, jam Placed, count int) []Candidate {
 			continue
 		}
 		late := secs(s.Start - jam.End)
-		if late > callAfter {
+		if late > secs(CalledAfter) {
 			continue
 		}
 		x := ear.listenTo(s)
