@@ -160,7 +160,7 @@ func (s *Session) placingChanges(placed []align.Placed, cameras []camera, propos
 		changes = append(changes, s.proposedTags(placed)...)
 	}
 	for _, p := range placed {
-		if p.Footage == "" || p.Hand || p.Confidence < leastWritten {
+		if p.Footage == "" || p.Hand || p.Confidence < leastWritten || s.refused(p.Jam, p.Footage, p.Start) {
 			continue
 		}
 		set := func(edge timeline.Edge, footage timeline.ID, m timeline.SyncMark) {

@@ -105,25 +105,6 @@ func (a *App) NewBout(ctx context.Context, o NewOptions) (rep NewReport, err err
 
 // jamsFromSheet makes a jam tag for every jam the sheet names and the bout lacks.
 func (s *Session) jamsFromSheet(r SheetReading) (int, error) {
-	type jam struct{ period, number int }
-	have := map[jam]bool{}
-	for _, j := range s.Bout.Jams {
-		have[jam{j.Period, j.Number}] = true
-	}
-	var changes []timeline.Change
-	for _, row := range r.Sheet.Rows {
-		k := jam{max(row.Period, 1), row.Jam}
-		if row.Jam <= 0 || have[k] {
-			continue
-		}
-		have[k] = true
-		// The ID follows from period and number, so that two people who start from
-		// the same sheet can merge their work.
-		id := timeline.ImportID("jam", fmt.Sprint(k.period), fmt.Sprint(k.number))
-		changes = append(changes, timeline.SetTag(timeline.Tag{
-			ID: id, Kind: timeline.KindJam, Place: timeline.JamAlone(id), Source: "sheet",
-			JamInfo: &timeline.JamInfo{Period: k.period, Order: float64(k.number)},
-		}))
-	}
+	changes := s.jamChanges(r)
 	return len(changes), s.Apply("jams of the sheet", changes...)
 }

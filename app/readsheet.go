@@ -12,7 +12,6 @@ import (
 
 	"github.com/adrg/xdg"
 
-	"whistlecut/timeline"
 	"whistlecut/timeline/footage/ffmpeg"
 	"whistlecut/timeline/sheet"
 )
@@ -142,27 +141,9 @@ func writeJSON(path string, v any) error {
 // PutSheet stores a sheet in the bout with its mapping, and takes over team
 // names and rosters that the bout lacks.
 func (s *Session) PutSheet(r SheetReading) error {
-	m, err := json.Marshal(r.Mapping)
+	changes, err := s.sheetChanges(r)
 	if err != nil {
 		return err
-	}
-	changes := []timeline.Change{timeline.SetSheet(timeline.StoredSheet{Name: r.Name, Data: r.Data, Mapping: m})}
-	for _, side := range timeline.Sides {
-		team, paper := s.Facts.Teams[side.Index()], r.Sheet.Teams[side.Index()]
-		before := team
-		if team.Name == "" && paper.Name.State == timeline.CellKnown {
-			team.Name = paper.Name.Value
-		}
-		if len(team.Roster) == 0 {
-			for _, l := range paper.Roster {
-				if l.Number.State == timeline.CellKnown {
-					team.Roster = append(team.Roster, timeline.Skater{Number: l.Number.Value, Name: l.Name.Value})
-				}
-			}
-		}
-		if team.Name != before.Name || len(team.Roster) != len(before.Roster) {
-			changes = append(changes, timeline.SetTeam(side, team))
-		}
 	}
 	return s.Apply("official sheet "+r.Name, changes...)
 }
