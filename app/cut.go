@@ -44,11 +44,16 @@ type CutReport struct {
 
 // Cut cuts the moments of a bout that a selection picks.
 func (a *App) Cut(ctx context.Context, s *Session, sel timeline.Selection, o CutOptions) (CutReport, error) {
+	return a.CutMoments(ctx, s, timeline.Find(s.Bout, s.Facts, sel), o)
+}
+
+// CutMoments cuts the moments of a bout that are given.
+func (a *App) CutMoments(ctx context.Context, s *Session, wanted []timeline.Moment, o CutOptions) (CutReport, error) {
 	var rep CutReport
 	files := clip.Files{}
 	var moments []clip.Moment
 	missing := map[timeline.ID]error{}
-	for _, m := range timeline.Find(s.Bout, s.Facts, sel) {
+	for _, m := range wanted {
 		if len(m.Film) == 0 {
 			rep.NotShot = append(rep.NotShot, m)
 			continue
