@@ -1,7 +1,6 @@
 package sheet_test
 
 import (
-	"slices"
 	"testing"
 
 	"whistlecut/timeline"
@@ -14,27 +13,26 @@ import (
 func TestAccountCases(t *testing.T) {
 	clean := plant.Sheet(game())
 	for _, c := range []struct {
-		name   string
-		change func(rows []timeline.JamRow) []timeline.JamRow
+		name  string
+		slips []slip
+		gaps  []gap
 	}{
-		{"a doubled row whose cells say nothing and still carry values", func(rows []timeline.JamRow) []timeline.JamRow {
-			rows[0] = rows[1]
-			rows[0].Trips = slices.Clone(rows[0].Trips)
-			unread(&rows[0].Trips[0])
-			rows[0].JamTotal.State = timeline.CellBlank
-			rows[0].GameTotal.State = timeline.CellBlank
-			return rows
-		}},
+		{"a doubled row whose cells say nothing and still carry values", []slip{
+			{What: "delete"}, {What: "double"},
+			{What: "no trip", State: timeline.CellUnread}, {What: "no total", State: timeline.CellBlank}, {What: "no game", State: timeline.CellBlank},
+		}, nil},
+		{"one team's second period alone", []slip{{What: "a period's rows go"}, {What: "one side's rows go"}}, nil},
+		{"no points anywhere", []slip{{What: "no trips anywhere"}, {What: "no game totals"}, {What: "no jam totals"}}, nil},
+		{"one row, which has no points", []slip{
+			{What: "one side's rows go"}, {What: "other team", Row: 91}, {What: "no game totals"}, {What: "no trips", Row: 159}, {What: "no jam totals"},
+		}, nil},
+		{"half the points of a star pass, and no log", []slip{
+			{What: "no trips anywhere"}, {What: "no game totals"}, {What: "no jam totals"}, {What: "jam total", Row: 8, N: 4},
+		}, []gap{{What: "logs"}}},
 	} {
 		t.Run(c.name, func(t *testing.T) {
-			rows := slices.Clone(clean.Rows)
-			for i := range rows {
-				rows[i].Trips = slices.Clone(rows[i].Trips)
-			}
-			b, f := bout(t, nil)
-			accounted(t, sheet.Check(sheet.Sheet{Rows: c.change(rows)}, b, f))
+			b, f := bout(t, func(f *timeline.Facts) { gapped(f, c.gaps...) })
+			checked(t, sheet.Check(sheet.Sheet{Rows: slipped(clean.Rows, c.slips...)}, b, f))
 		})
 	}
 }
-
-func unread(c *timeline.Cell[int]) { *c = timeline.Cell[int]{State: timeline.CellUnread} }

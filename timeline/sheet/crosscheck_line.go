@@ -15,9 +15,7 @@ func (c *checker) line(e *entry, as timeline.Side) {
 	v, known := e.points()
 	own := c.span(e.jam, e.side.Index())
 	if !c.b.Jams[e.jam].Sides[e.side.Index()].Logged || !js.Logged {
-		if known {
-			e.open = v
-		}
+		e.open = v
 		u := Unchecked{Table: KindScore, Period: e.line.period, Jam: e.line.jam, Side: e.side, Why: "nobody logged this jam for this side"}
 		u.Points[e.side.Index()] = e.open
 		c.unchecked(u, e.jam)

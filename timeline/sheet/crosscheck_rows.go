@@ -185,7 +185,7 @@ func (c *checker) missingRows() {
 		if len(sides) == 0 {
 			continue
 		}
-		if len(sides) == 2 && !c.periodOnSheet(c.b.Jams[j].Period) {
+		if !c.periodOnSheet(c.b.Jams[j].Period) {
 			c.unchecked(Unchecked{Table: KindScore, Why: fmt.Sprintf("the sheet has no rows of period %d", c.b.Jams[j].Period)}, j)
 			c.report.Notes = appendOnce(c.report.Notes, fmt.Sprintf("The sheet has no score rows of period %d; that period was left out.", c.b.Jams[j].Period))
 			continue
@@ -280,6 +280,13 @@ func (c *checker) slips() {
 				f.touches = append(f.touches, rowKey(s.e.side, s.e.line.period, s.e.line.jam)+"/points")
 				continue
 			}
+			if s.order == 0 && c.leftOutBefore(s.e) {
+				s.e.open += s.value
+				u := Unchecked{Table: KindScore, Period: s.e.line.period, Jam: s.e.line.jam, Side: s.e.side, Columns: []string{string(FieldGameTotal)}, Why: "its points from before are of a period that is not on the sheet"}
+				u.Points[i] = s.value
+				c.unchecked(u, s.e.jam)
+				continue
+			}
 			x := s.e.rows[s.k]
 			f := Finding{Cause: CauseRunning, Column: FieldGameTotal, Sheet: strconv.Itoa(x.game), Tags: strconv.Itoa(x.game - s.value), From: froms(s.e.line.rows[s.k].GameTotal.From)}
 			f.Stake[i] = s.value
@@ -297,6 +304,16 @@ func (c *checker) slips() {
 			}
 		}
 	}
+}
+
+// leftOutBefore reports that a period before a line's is not on the sheet.
+func (c *checker) leftOutBefore(e *entry) bool {
+	for p := 1; p < e.line.period; p++ {
+		if !c.periodOnSheet(p) {
+			return true
+		}
+	}
+	return false
 }
 
 // explains finds the finding of the same line (or of a line missing or doubled
@@ -341,11 +358,25 @@ func (c *checker) jamTotal(e *entry, k int, x rowSum) {
 	c.draft(e, f, "points")
 }
 
+// noScore takes back what was counted in the score of a side whose sheet tells
+// none: nothing can be at stake there.
+func (c *checker) noScore(i int) {
+	for _, e := range c.entries[i] {
+		e.open = 0
+	}
+	for _, f := range c.found {
+		f.Stake[i] = 0
+	}
+}
+
 // account adds up each side's score.
 func (c *checker) account() {
 	for i := range c.entries {
 		a := &c.report.Score[i]
 		a.Sheet, a.SheetKnown = final(c.entries[i])
+		if !a.SheetKnown {
+			c.noScore(i)
+		}
 		near := 0
 		for _, e := range c.entries[i] {
 			near += e.tags
@@ -354,7 +385,7 @@ func (c *checker) account() {
 		for j := range c.b.Jams {
 			a.Tags = a.Tags.Add(c.span(j, i))
 			if c.byJam[i][j] == nil {
-				if len(c.entries[i]) > 0 && (c.byJam[1-i][j] != nil || c.periodOnSheet(c.b.Jams[j].Period)) {
+				if len(c.entries[i]) > 0 && c.periodOnSheet(c.b.Jams[j].Period) {
 					near += c.span(j, i).Low
 				}
 			}
