@@ -18,8 +18,11 @@ func TestAccountCases(t *testing.T) {
 		gaps  []gap
 	}{
 		{"a doubled row whose cells say nothing and still carry values", []slip{
-			{What: "delete"}, {What: "double"},
-			{What: "no trip", State: timeline.CellUnread}, {What: "no total", State: timeline.CellBlank}, {What: "no game", State: timeline.CellBlank},
+			{What: "delete"},
+			{What: "double"},
+			{What: "no trip", State: timeline.CellUnread},
+			{What: "no total", State: timeline.CellBlank},
+			{What: "no game", State: timeline.CellBlank},
 		}, nil},
 		{"one team's second period alone", []slip{{What: "a period's rows go"}, {What: "one side's rows go"}}, nil},
 		{"no points anywhere", []slip{{What: "no trips anywhere"}, {What: "no game totals"}, {What: "no jam totals"}}, nil},
@@ -32,7 +35,9 @@ func TestAccountCases(t *testing.T) {
 	} {
 		t.Run(c.name, func(t *testing.T) {
 			b, f := bout(t, func(f *timeline.Facts) { gapped(f, c.gaps...) })
-			checked(t, sheet.Check(sheet.Sheet{Rows: slipped(clean.Rows, c.slips...)}, b, f))
+			r := sheet.Check(sheet.Sheet{Rows: slipped(clean.Rows, c.slips...)}, b, f)
+			accounted(t, r)
+			checked(t, r)
 		})
 	}
 }

@@ -3,12 +3,14 @@ package sheet_test
 import (
 	"slices"
 	"testing"
+	"time"
 
 	"pgregory.net/rapid"
 
 	"whistlecut/timeline"
 	"whistlecut/timeline/sheet"
 	"whistlecut/timeline/sheet/plant"
+	"whistlecut/timeline/simulate"
 )
 
 // slip is one thing done to a sheet's score rows. Row and Other are taken modulo
@@ -254,22 +256,30 @@ var drawGap = rapid.Custom(func(t *rapid.T) gap {
 // open, the findings and the unchecked points add up to the difference, no two
 // findings have one key, and not more agrees than was compared.
 func TestAccount(t *testing.T) {
-	clean := plant.Sheet(game())
+	games := []*simulate.Game{
+		game(),
+		simulate.Play(6, simulate.Options{PeriodLength: 4 * time.Minute, Rates: simulate.Rates{StarPasses: 6, Penalties: 3}}),
+		simulate.Play(7, simulate.Options{PeriodLength: 3 * time.Minute, Periods: 3}),
+	}
 	rapid.Check(t, func(t *rapid.T) {
+		g := games[rapid.IntRange(0, len(games)-1).Draw(t, "game")]
+		clean := plant.Sheet(g)
 		s := clean
 		if rapid.Bool().Draw(t, "score rows alone") {
 			s = sheet.Sheet{}
 		}
 		s.Rows = slipped(clean.Rows, rapid.SliceOfN(drawSlip, 0, 10).Draw(t, "slips")...)
 		gaps := rapid.SliceOfN(drawGap, 0, 5).Draw(t, "gaps")
-		b, f := bout(t, func(f *timeline.Facts) { gapped(f, gaps...) })
-		checked(t, sheet.Check(s, b, f))
+		b, f := boutOf(t, g, func(f *timeline.Facts) { gapped(f, gaps...) })
+		r := sheet.Check(s, b, f)
+		accounted(t, r)
+		checked(t, r)
+		checked(t, sheet.SelfCheck(s, f.Rules))
 	})
 }
 
 // checked fails unless a report is sound in itself.
 func checked(t interface{ Errorf(string, ...any) }, r sheet.Report) {
-	accounted(t, r)
 	keys := map[string]bool{}
 	for _, f := range r.Findings {
 		if keys[f.Key] {

@@ -19,7 +19,12 @@ var game = sync.OnceValue(func() *simulate.Game {
 })
 
 func bout(t interface{ Fatal(...any) }, change func(*timeline.Facts)) (timeline.Bout, timeline.Facts) {
-	f := game().Facts()
+	return boutOf(t, game(), change)
+}
+
+// boutOf is a game as its tags tell it, changed.
+func boutOf(t interface{ Fatal(...any) }, g *simulate.Game, change func(*timeline.Facts)) (timeline.Bout, timeline.Facts) {
+	f := g.Facts()
 	if change != nil {
 		change(&f)
 	}
