@@ -3,6 +3,7 @@ package strip
 import (
 	"image/color"
 	"math"
+	"slices"
 	"strconv"
 	"strings"
 )
@@ -72,9 +73,13 @@ func (c Colours) WithTeams(home, away string) Colours {
 }
 
 // readable moves a colour towards the text colour until it stands out of the panel.
-func (c Colours) readable(x color.RGBA) color.RGBA {
+func (c Colours) readable(x color.RGBA) color.RGBA { return c.readableOn(x, c.Panel) }
+
+// readableOn does so for several grounds at once.
+func (c Colours) readableOn(x color.RGBA, grounds ...color.RGBA) color.RGBA {
 	for k := 0; k <= 20; k++ {
-		if y := mix(x, c.Text, float64(k)/20); Contrast(y, c.Panel) >= Readable {
+		y := mix(x, c.Text, float64(k)/20)
+		if !slices.ContainsFunc(grounds, func(g color.RGBA) bool { return Contrast(y, g) < Readable }) {
 			return y
 		}
 	}

@@ -54,7 +54,7 @@ func jamNamed(period, number int, share float64) func(t *testing.T, v *View, in 
 }
 
 func frames(t *testing.T, v *View, in Input) {
-	jamNamed(1, 3, 0.25)(t, v, in)
+	jamNamed(1, 3, 0.004)(t, v, in) // at the start whistle
 	v.Axis.Show(v.Now, v.Now)
 }
 
@@ -62,9 +62,9 @@ func hovering(t *testing.T, v *View, in Input) {
 	jamNamed(1, 3, 0.6)(t, v, in)
 	p := painter(t)
 	l := p.Arrange(1280, 158, 1, v.Words, v.Axis)
-	for _, i := range v.Model.runs[LaneHomeTrips].items {
-		if i.Kind == KindTrip && i.Label != "" && i.From > v.Now-time.Minute {
-			x, y := int(v.Axis.X((i.From+i.To)/2)), l.Lanes[LaneHomeTrips].Min.Y+8
+	for _, i := range v.Model.runs[LaneAwayTrips].items {
+		if i.Kind == KindTrip && i.Label != "" && inWindow(v.Axis, i.To) {
+			x, y := int(v.Axis.X((i.From+i.To)/2)), l.Lanes[LaneAwayTrips].Min.Y+8
 			v.Hover = &Hover{X: x, Y: y, Hit: HitAt(l, v.Axis, v.Model, float64(x), float64(y))}
 			return
 		}
@@ -73,12 +73,17 @@ func hovering(t *testing.T, v *View, in Input) {
 
 func dragging(t *testing.T, v *View, in Input) {
 	jamNamed(1, 3, 0.6)(t, v, in)
-	for _, i := range v.Model.runs[LaneHomeTrips].items {
-		if i.Kind == KindTrip && i.Drag.Has(End) && i.From > v.Now-time.Minute {
+	for _, i := range v.Model.runs[LaneAwayTrips].items {
+		if i.Kind == KindTrip && i.Drag.Has(End) && inWindow(v.Axis, i.To) {
 			v.Drag = &Drag{Item: i, Edge: End, At: i.To + 3*time.Second}
 			return
 		}
 	}
+}
+
+func inWindow(a *Axis, t time.Duration) bool {
+	from, to := a.Window()
+	return t > from && t < to
 }
 
 var scenes = []scene{

@@ -17,6 +17,8 @@ type Model struct {
 	margin []step
 	peak   int // largest margin either way
 	byID   map[timeline.ID]*Item
+	// findings are those that something is the matter with, by time.
+	findings []*Item
 	// Off counts the tags that this camera does not show.
 	Off int
 }
@@ -76,8 +78,12 @@ func newModel(items []Item, margin []step) *Model {
 			if id := r.items[k].ID; id != "" {
 				m.byID[id] = &r.items[k]
 			}
+			if r.items[k].Kind == KindFinding && r.items[k].State >= Unsure {
+				m.findings = append(m.findings, &r.items[k])
+			}
 		}
 	}
+	slices.SortStableFunc(m.findings, func(a, b *Item) int { return cmp.Compare(a.From, b.From) })
 	stack(m.runs[LaneHomeBox].items)
 	stack(m.runs[LaneAwayBox].items)
 	for _, s := range margin {

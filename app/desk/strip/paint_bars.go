@@ -11,7 +11,7 @@ import (
 const thin = 2
 
 // bar is the rectangle of an item in a lane; bars that touch keep a pixel apart.
-func (p *Painter) bar(i Item, lane image.Rectangle) image.Rectangle {
+func (p *Painter) bar(i *Item, lane image.Rectangle) image.Rectangle {
 	r := image.Rect(p.x(i.From), lane.Min.Y, p.x(i.To), lane.Max.Y)
 	if r.Dx() > 3*thin {
 		r.Max.X -= p.px(1)
@@ -68,8 +68,10 @@ func (p *Painter) trips(l Lane) {
 		side = timeline.Away
 	}
 	d := p.density()
-	for _, i := range p.shown(int(l)) {
-		if p.dragged(i) {
+	items := p.shown(int(l))
+	for k := range items {
+		i := &items[k]
+		if p.past(i) || p.dragged(i) {
 			continue
 		}
 		r := p.bar(i, lane)
@@ -84,7 +86,7 @@ func (p *Painter) trips(l Lane) {
 	d.paint(lane, side)
 }
 
-func (p *Painter) trip(i Item, r image.Rectangle) {
+func (p *Painter) trip(i *Item, r image.Rectangle) {
 	n := i.Side.Index()
 	ink := p.Colours.OnSide[n]
 	switch {
@@ -93,7 +95,7 @@ func (p *Painter) trip(i Item, r image.Rectangle) {
 		ink = p.Colours.Side[n]
 	case i.Faint:
 		p.roundFrame(r, p.inks.box[n], p.inks.faint[n], p.px(1), p.corner())
-		ink = p.Colours.Side[n]
+		ink = p.Colours.Text
 	default:
 		p.round(r, p.Colours.Side[n], p.corner())
 	}
@@ -113,16 +115,25 @@ func (p *Painter) boxes(l Lane) {
 	}
 	d := p.density()
 	items := p.shown(int(l))
-	for k, i := range items {
-		if p.dragged(i) {
+	covered := [stackRows]int{} // what lies under bars of the same row is not drawn
+	for k := range items {
+		i := &items[k]
+		if p.past(i) || p.dragged(i) {
 			continue
 		}
 		r := p.bar(i, p.boxRow(lane, i))
+		if r.Max.X <= covered[i.Row] {
+			continue
+		}
+		covered[i.Row] = r.Max.X
 		if r.Dx() < thin {
 			d.add(i.From, i.To)
 			continue
 		}
 		p.box(i, r)
+		if r.Min.X >= p.Zoomed.Max.X {
+			break
+		}
 		room := p.Zoomed.Max.X
 		if k+1 < len(items) {
 			room = min(room, p.x(items[k+1].From))
@@ -133,7 +144,7 @@ func (p *Painter) boxes(l Lane) {
 }
 
 // boxRow is the part of the lane for one visit: all visits at the same time share it.
-func (p *Painter) boxRow(lane image.Rectangle, i Item) image.Rectangle {
+func (p *Painter) boxRow(lane image.Rectangle, i *Item) image.Rectangle {
 	if i.Rows <= 1 {
 		inset := lane.Dy() / 4
 		return image.Rect(lane.Min.X, lane.Min.Y+inset, lane.Max.X, lane.Max.Y-inset)
@@ -146,7 +157,7 @@ func (p *Painter) boxRow(lane image.Rectangle, i Item) image.Rectangle {
 }
 
 // box draws one visit; one whose end nobody knows stays open to the right.
-func (p *Painter) box(i Item, r image.Rectangle) {
+func (p *Painter) box(i *Item, r image.Rectangle) {
 	n := i.Side.Index()
 	if !i.Open {
 		p.round(r, p.inks.box[n], p.sign.get(shapeCorner, p.px(2)))
@@ -154,20 +165,22 @@ func (p *Painter) box(i Item, r image.Rectangle) {
 	}
 	half := (r.Min.X + r.Max.X) / 2
 	p.fill(image.Rect(r.Min.X, r.Min.Y, half, r.Max.Y), p.inks.box[n])
-	for x := half; x < r.Max.X; x += p.px(6) {
+	step := p.px(6)
+	first := half + max(p.clip.Min.X-half, 0)/step*step
+	for x := first; x < min(r.Max.X, p.clip.Max.X); x += step {
 		p.fill(image.Rect(x, r.Min.Y, min(x+p.px(3), r.Max.X), r.Max.Y), p.inks.box[n])
 	}
 }
 
 // boxLabel letters the visit after its bar, up to where the next begins.
-func (p *Painter) boxLabel(i Item, r image.Rectangle, room int) {
+func (p *Painter) boxLabel(i *Item, r image.Rectangle, room int) {
 	if i.Rows > 1 || r.Max.X >= p.Zoomed.Max.X || r.Max.X < p.Zoomed.Min.X {
 		return
 	}
 	x := r.Max.X + p.px(5)
 	for _, text := range [2]string{i.Label, i.Short} {
 		if x+p.text.width(styleNote, text)+p.px(4) <= room {
-			p.text.draw(&p.brush, styleNote, text, x, (r.Min.Y+r.Max.Y)/2, p.Colours.Side[i.Side.Index()])
+			p.text.draw(&p.brush, styleNote, text, x, (r.Min.Y+r.Max.Y)/2, p.inks.label[i.Side.Index()])
 			return
 		}
 	}
@@ -181,8 +194,9 @@ func (p *Painter) events(run int, l Lane) {
 		y = lane.Min.Y - p.px(2)
 	}
 	last := -1 << 30
-	for _, i := range p.shown(run) {
-		if x := p.x(i.From); x > last {
+	items := p.shown(run)
+	for k := range items {
+		if x := p.x(items[k].From); x > last {
 			p.fill(image.Rect(x, y, x+p.px(1), y+p.px(2)), p.Colours.Quiet)
 			last = x
 		}
@@ -190,6 +204,10 @@ func (p *Painter) events(run int, l Lane) {
 }
 
 // dragged reports whether an item is being moved, so that only its preview is drawn.
-func (p *Painter) dragged(i Item) bool {
+func (p *Painter) dragged(i *Item) bool {
 	return p.Drag != nil && i.ID != "" && i.ID == p.Drag.Item.ID && i.Kind == p.Drag.Item.Kind
 }
+
+// past reports whether an item ends before the window: a long visit before it
+// makes the look-up start early.
+func (p *Painter) past(i *Item) bool { return float64(i.To) < p.Axis.from-p.Axis.perPixel()*16*p.Scale }

@@ -18,8 +18,9 @@ func (p *Painter) jams() {
 	line := (lane.Min.Y + lane.Max.Y) / 2
 	p.fill(image.Rect(p.Zoomed.Min.X, line, p.Zoomed.Max.X, line+p.px(1)), p.Colours.Line)
 	last := -1 << 30
-	for _, i := range items {
-		if p.dragged(i) {
+	for k := range items {
+		i := &items[k]
+		if p.past(i) || p.dragged(i) {
 			continue
 		}
 		r := p.bar(i, lane)
@@ -34,7 +35,7 @@ func (p *Painter) jams() {
 	}
 }
 
-func (p *Painter) jamOrStop(i Item, r image.Rectangle) {
+func (p *Painter) jamOrStop(i *Item, r image.Rectangle) {
 	if i.Kind == KindJam {
 		p.jam(i, r)
 	} else {
@@ -42,7 +43,7 @@ func (p *Painter) jamOrStop(i Item, r image.Rectangle) {
 	}
 }
 
-func (p *Painter) jam(i Item, r image.Rectangle) {
+func (p *Painter) jam(i *Item, r image.Rectangle) {
 	active := p.HasNow && p.Now >= i.From && p.Now < i.To
 	edge, inside := p.Colours.Line, p.Colours.Raised
 	if active {
@@ -63,7 +64,7 @@ func (p *Painter) jam(i Item, r image.Rectangle) {
 }
 
 // jamText letters name and score, whichever have room in what is seen of the jam.
-func (p *Painter) jamText(i Item, seen image.Rectangle) {
+func (p *Painter) jamText(i *Item, seen image.Rectangle) {
 	mid := (seen.Min.Y + seen.Max.Y) / 2
 	pad := p.px(edgeSpace)
 	room := seen.Dx() - 2*pad
@@ -88,7 +89,7 @@ func (p *Painter) jamText(i Item, seen image.Rectangle) {
 }
 
 // stoppage draws a timeout, or a review with a bar at its head.
-func (p *Painter) stoppage(i Item, r image.Rectangle) {
+func (p *Painter) stoppage(i *Item, r image.Rectangle) {
 	inset := r.Dy() / 4
 	r.Min.Y, r.Max.Y = r.Min.Y+inset, r.Max.Y-inset
 	c := p.side(i.Side)
@@ -104,11 +105,11 @@ func (p *Painter) stoppage(i Item, r image.Rectangle) {
 	}
 	p.fill(image.Rect(r.Min.X, r.Min.Y, min(r.Min.X+head, r.Max.X), r.Max.Y), c)
 	seen := r.Intersect(p.clip)
-	text := p.text.fit(styleNote, i.Label, seen.Dx()-p.px(14))
-	if text == "" {
-		return
-	}
+	text := i.Label
 	w := p.text.width(styleNote, text)
+	if w > seen.Dx()-p.px(14) {
+		return // half a word says less than the hatching
+	}
 	x := seen.Min.X + p.px(8)
 	p.fill(image.Rect(x-p.px(3), r.Min.Y+p.px(1), x+w+p.px(3), r.Max.Y-p.px(1)), p.Colours.Panel)
 	p.text.draw(&p.brush, styleNote, text, x, (r.Min.Y+r.Max.Y)/2, c)

@@ -36,7 +36,9 @@ func (p *Painter) overview() {
 		p.hatch(r, p.Colours.Line, p.px(3))
 	}
 	last := -1 << 30
-	for _, i := range p.Model.runs[LaneJams].items {
+	jams := p.Model.runs[LaneJams].items
+	for k := range jams {
+		i := &jams[k]
 		r := block
 		r.Min.X, r.Max.X = x(i.From), x(i.To)
 		r.Max.X = max(r.Max.X-p.px(1), r.Min.X+1)
@@ -64,16 +66,11 @@ func (p *Painter) overview() {
 
 // overviewFindings puts a small sign over each jam that something is the matter with.
 func (p *Painter) overviewFindings(x func(time.Duration) int) {
-	for _, run := range [2]Lane{LaneHomePoints, LaneAwayPoints} {
-		last := -1 << 30
-		for _, i := range p.Model.runs[run].items {
-			if i.Kind != KindFinding || i.State < Unsure {
-				continue
-			}
-			if at := x(i.From); at-last > p.px(4) {
-				p.centre(p.sign.get(i.State.shape(), p.px(6)), at, p.Lanes[LaneOverview].Min.Y+p.px(3.5), p.Colours.States[i.State&3])
-				last = at
-			}
+	last := -1 << 30
+	for _, i := range p.Model.findings {
+		if at := x(i.From); at-last > p.px(4) {
+			p.centre(p.sign.get(i.State.shape(), p.px(6)), at, p.Lanes[LaneOverview].Min.Y+p.px(3.5), p.Colours.States[i.State&3])
+			last = at
 		}
 	}
 }

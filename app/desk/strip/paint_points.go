@@ -3,6 +3,7 @@ package strip
 import (
 	"image"
 	"image/color"
+	"math"
 
 	"whistlecut/timeline"
 )
@@ -15,27 +16,33 @@ const (
 
 // heap is points that fall on one spot, of which the most urgent is drawn.
 type heap struct {
-	best Item
+	best *Item
 	x    int // of the first
 	last int
 	n    int
 }
 
 // urgent reports whether a is to be drawn rather than b.
-func urgent(a, b Item) bool {
+func urgent(a, b *Item) bool {
 	if a.Kind != b.Kind {
 		return a.Kind > b.Kind
 	}
 	return a.State > b.State
 }
 
+// crowd is how many points of a heap, none of them a finding, are drawn as a
+// column as high as there are many: a wall of signs would say less.
+const crowd = 8
+
 // points draws the signs of one lane. Signs that would cover each other are one
 // heap: its most urgent sign with a line under it as long as the heap.
 func (p *Painter) points(l Lane) {
 	lane := p.Lanes[l]
-	wide := p.px(signSize)
+	wide := p.px(signSize + 2)
 	h := heap{}
-	for _, i := range p.shown(int(l)) {
+	items := p.shown(int(l))
+	for k := range items {
+		i := &items[k]
 		if p.dragged(i) {
 			continue
 		}
@@ -49,28 +56,35 @@ func (p *Painter) points(l Lane) {
 			}
 			continue
 		case h.n > 0:
-			p.heap(h, lane)
+			p.heap(h, lane, wide)
 		}
 		h = heap{i, x, x, 1}
 	}
 	if h.n > 0 {
-		p.heap(h, lane)
+		p.heap(h, lane, wide)
 	}
 }
 
-func (p *Painter) heap(h heap, lane image.Rectangle) {
-	x := h.x
-	if h.n > 1 {
-		x = (h.x + h.last) / 2
-		half := max((h.last-h.x)/2, p.px(4))
-		y := lane.Max.Y - p.px(1)
-		p.fill(image.Rect(x-half, y, x+half+1, y+p.px(1)), p.Colours.Quiet)
+func (p *Painter) heap(h heap, lane image.Rectangle, wide int) {
+	if h.n == 1 {
+		p.point(h.best, h.x, (lane.Min.Y+lane.Max.Y)/2)
+		return
 	}
+	if h.n > crowd && h.best.Kind != KindFinding {
+		high := min(int(float64(lane.Dy())*math.Log2(float64(h.n)/crowd*2)/5+0.5), lane.Dy())
+		top := lane.Max.Y - max(high, 2)
+		p.fill(image.Rect(h.x, top, h.x+wide-p.px(2), lane.Max.Y), mix(p.Colours.Panel, p.side(h.best.Side), 0.6))
+		return
+	}
+	x := (h.x + h.last) / 2
+	half := max((h.last-h.x)/2, p.px(4))
+	y := lane.Max.Y - p.px(1)
+	p.fill(image.Rect(x-half, y, x+half+1, y+p.px(1)), p.Colours.Quiet)
 	p.point(h.best, x, (lane.Min.Y+lane.Max.Y)/2)
 }
 
 // point draws one sign with its middle at a pixel.
-func (p *Painter) point(i Item, x, y int) {
+func (p *Painter) point(i *Item, x, y int) {
 	what, c := p.signOf(i)
 	size := p.px(signSize)
 	if i.Kind == KindFinding {
@@ -94,7 +108,7 @@ func (p *Painter) point(i Item, x, y int) {
 }
 
 // signOf is the shape and colour of a point.
-func (p *Painter) signOf(i Item) (shape, color.RGBA) {
+func (p *Painter) signOf(i *Item) (shape, color.RGBA) {
 	c := p.side(i.Side)
 	switch i.Kind {
 	case KindFinding:
@@ -130,7 +144,8 @@ func (p *Painter) heard() {
 	d := p.density()
 	edge := p.Zoomed.Min.X - p.px(20)
 	items := p.shown(int(LaneHeard))
-	for k, i := range items {
+	for k := range items {
+		i := &items[k]
 		x := p.x(i.From)
 		next := 1 << 30
 		if k+1 < len(items) {
@@ -149,7 +164,7 @@ func (p *Painter) heard() {
 }
 
 // series draws one series from a pixel on and returns where it ends.
-func (p *Painter) series(i Item, x int, lane image.Rectangle) int {
+func (p *Painter) series(i *Item, x int, lane image.Rectangle) int {
 	c := p.Colours.Text
 	if i.Faint {
 		c = p.Colours.Quiet

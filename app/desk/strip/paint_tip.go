@@ -10,7 +10,8 @@ func (p *Painter) preview() {
 	if p.Drag == nil {
 		return
 	}
-	i := p.Drag.moved()
+	moved := p.Drag.moved()
+	i := &moved
 	lane := p.Lanes[i.lane()]
 	switch i.Kind {
 	case KindTrip:

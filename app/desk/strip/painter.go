@@ -71,6 +71,7 @@ type inks struct {
 	flow                     [2]color.RGBA // margin by side
 	flowMaybe                [2]color.RGBA
 	box, faint               [2]color.RGBA
+	label                    [2]color.RGBA // of box visits, on the margin's area
 }
 
 // NewPainter makes a painter that letters with these fonts.
@@ -132,6 +133,7 @@ func (p *Painter) Paint(dst *image.RGBA, scale float64, v View) Layout {
 	p.points(LaneHomePoints)
 	p.points(LaneAwayPoints)
 	p.preview()
+	p.pointer()
 	p.now()
 	p.clip = dst.Bounds()
 	p.tip()
@@ -144,10 +146,13 @@ func mixInks(c Colours) inks {
 		active: mix(c.Panel, c.Accent, 0.42), grid: mix(c.Panel, c.Line, 0.45),
 	}
 	for i, s := range c.Side {
-		k.flow[i] = mix(mix(c.Panel, c.Line, 0.6), s, 0.12)
+		k.flow[i] = mix(mix(c.Panel, c.Line, 0.65), s, 0.14)
 		k.flowMaybe[i] = mix(c.Panel, k.flow[i], 0.55)
 		k.box[i] = mix(c.Panel, s, 0.68)
 		k.faint[i] = mix(c.Panel, s, 0.2)
+	}
+	for i, s := range c.Side {
+		k.label[i] = c.readableOn(s, c.Panel, k.flow[0], k.flow[1])
 	}
 	return k
 }
@@ -226,4 +231,11 @@ func (p *Painter) side(s timeline.Side) color.RGBA {
 		return p.Colours.Text
 	}
 	return p.Colours.Side[s.Index()]
+}
+
+// pointer draws a faint line under the pointer, so that lanes can be compared.
+func (p *Painter) pointer() {
+	if p.Hover != nil && p.Drag == nil && p.Hover.Hit.Lane != LaneOverview && p.Hover.X >= p.Zoomed.Min.X {
+		p.blend(image.Rect(p.Hover.X, p.Lanes[LaneRuler].Max.Y, p.Hover.X+p.px(1), p.img.Rect.Max.Y), p.Colours.Quiet, 110)
+	}
 }
