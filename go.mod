@@ -3,6 +3,7 @@ module whistlecut
 go 1.26.8
 
 require (
+	a.whistlecut/locale v0.0.0
 	codeberg.org/go-fonts/dejavu v0.4.0 // indirect
 	fyne.io/fyne/v2 v2.7.4 // indirect
 	fyne.io/systray v1.12.1 // indirect
@@ -78,3 +79,5 @@ require (
 )
 
 replace github.com/aws/aws-sdk-go => ./timeline/footage/ffmpeg/awsstub
+
+replace a.whistlecut/locale => ./app/desk/locale

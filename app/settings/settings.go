@@ -26,6 +26,9 @@ type Settings struct {
 	SafeColours bool `json:"safe_colours,omitempty"`
 	// Keys holds rebound actions only: action to chord ("Ctrl+Z", "upper 1").
 	Keys map[string]string `json:"keys,omitempty"`
+	// Keyboard is what is printed on the keys, for the legend: "qwerty", "qwertz",
+	// "azerty"; empty learns from the keys themselves.
+	Keyboard string `json:"keyboard,omitempty"`
 	// Before and After are how much film a clip shows round a moment; 0 is by kind.
 	Before time.Duration `json:"before,omitempty"`
 	After  time.Duration `json:"after,omitempty"`

@@ -43,6 +43,7 @@ type commands struct {
 	JSON   bool   `help:"Print the result as JSON." name:"json"`
 	Author string `help:"Your name, kept beside every edit you make; without it the account's name." env:"WHISTLECUT_AUTHOR" placeholder:"NAME"`
 
+	Desk   deskCmd   `cmd:"" help:"Open the desktop, on a bout if one is named. No command at all does the same."`
 	Stage  stageCmd  `cmd:"" help:"Stage an invented bout: film, official sheet and a bout file to try things on."`
 	New    newCmd    `cmd:"" help:"Start a bout file from footage and paperwork."`
 	Sheet  sheetCmd  `cmd:"" help:"Read an official sheet, show how its columns were understood, check it in itself."`
@@ -103,7 +104,9 @@ func run(ctx context.Context, args []string, in io.Reader, out, errOut io.Writer
 	}
 	parser.Model.HelpFlag.Help = "Show this help."
 	if len(args) == 0 {
-		args = []string{"--help"}
+		if args = []string{"--help"}; display() {
+			args = []string{"desk"}
+		}
 	}
 	k, err := parser.Parse(args)
 	if exited >= 0 {

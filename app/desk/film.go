@@ -1,0 +1,369 @@
+package desk
+
+import (
+	"cmp"
+	"fmt"
+	"slices"
+	"time"
+
+	"fyne.io/fyne/v2"
+
+	"whistlecut/app"
+	"whistlecut/app/desk/task"
+	"whistlecut/app/desk/words"
+	"whistlecut/app/play"
+	"whistlecut/timeline"
+)
+
+// cameras lists the bout's cameras by name; the one that has most film first.
+func (d *Desk) cameras() []string {
+	long := map[string]time.Duration{}
+	var out []string
+	for _, f := range d.session.Facts.Footage {
+		if _, ok := long[f.Camera]; !ok {
+			out = append(out, f.Camera)
+		}
+		long[f.Camera] += f.Duration
+	}
+	slices.SortFunc(out, func(a, b string) int {
+		return cmp.Or(cmp.Compare(long[b], long[a]), cmp.Compare(a, b))
+	})
+	return out
+}
+
+// films are a camera's files in order, for the player. One that is missing is
+// handed over all the same: the player says so when it gets there.
+func (d *Desk) films(camera string) []play.Film {
+	var list []timeline.Footage
+	for _, f := range d.session.Facts.Footage {
+		if f.Camera == camera {
+			list = append(list, f)
+		}
+	}
+	slices.SortFunc(list, func(a, b timeline.Footage) int {
+		return cmp.Or(cmp.Compare(a.Order, b.Order), cmp.Compare(a.ID, b.ID))
+	})
+	out := make([]play.Film, 0, len(list))
+	for _, f := range list {
+		path, err := d.session.Film(f.ID)
+		if err != nil {
+			path = f.Path
+		}
+		out = append(out, play.Film{ID: f.ID, Path: path, From: f.Range.Start, To: f.Range.End, SoundOffset: f.SoundOffset})
+	}
+	return out
+}
+
+// loadFilm gives the player the films of the camera shown, where they changed.
+func (d *Desk) loadFilm() {
+	cams := d.cameras()
+	if !slices.Contains(cams, d.camera) {
+		d.camera = ""
+		if len(cams) > 0 {
+			d.camera = cams[0]
+		}
+	}
+	if !slices.Contains(cams, d.other) || d.other == d.camera {
+		d.setSecond("")
+	}
+	films := d.films(d.camera)
+	if !slices.Equal(films, d.playing) {
+		was := d.player.Shown()
+		d.player.Load(films)
+		d.playing = films
+		if slices.ContainsFunc(films, func(f play.Film) bool { return f.ID == was.Footage }) {
+			d.player.Seek(was.Footage, was.Film)
+		} else if len(films) > 0 {
+			d.player.Seek(films[0].ID, films[0].From)
+		}
+	}
+	d.proxy.prepare(d, films)
+}
+
+// showFrame is called from the player's goroutine for each frame shown. Only the
+// newest reaches the window.
+func (d *Desk) showFrame(s play.Shown) {
+	d.latest.Store(&s)
+	if d.pending.Swap(true) {
+		return
+	}
+	fyne.Do(func() {
+		d.pending.Store(false)
+		d.moved()
+	})
+}
+
+// moved takes the newest frame into the window: the picture at once, what hangs on
+// the film time at most 30 times a second.
+func (d *Desk) moved() {
+	s := d.latest.Load()
+	if s == nil {
+		return
+	}
+	d.screen.SetShown(*s)
+	if s.Note != d.lastNote {
+		d.lastNote = s.Note
+		d.Say(s.Note)
+	}
+	if s.State == play.Playing && time.Since(d.lastMoved) < 33*time.Millisecond {
+		return
+	}
+	d.lastMoved = time.Now()
+	now := d.Now()
+	d.strip.SetNow(now.Footage, now.Film)
+	d.line.moved(now)
+	d.follow(now)
+	if t := d.current(); t != nil && d.session != nil {
+		t.Moved(now)
+	}
+}
+
+// follow keeps the second camera in step with the first.
+func (d *Desk) follow(now task.Now) {
+	if d.other == "" || d.second == nil || now.Playing {
+		return
+	}
+	d.stepSecond(now)
+}
+
+// stepSecond shows the same moment on the second camera.
+func (d *Desk) stepSecond(now task.Now) {
+	if f, at, ok := d.sameMoment(now, d.other); ok {
+		d.second.Seek(f, at)
+	}
+}
+
+// sameMoment is where another camera shows what is shown now.
+func (d *Desk) sameMoment(now task.Now, camera string) (timeline.ID, time.Duration, bool) {
+	if now.Jam == "" {
+		return "", 0, false
+	}
+	return d.session.Bout.Alignment.FilmOn(camera, timeline.InJam(now.Jam, now.Offset))
+}
+
+// Now is where the film stands.
+func (d *Desk) Now() task.Now {
+	n := task.Now{Rate: 1}
+	s := d.latest.Load()
+	if s == nil || d.session == nil {
+		return n
+	}
+	n.Footage, n.Film, n.Playing, n.Rate = s.Footage, s.Film, s.State == play.Playing, s.Rate
+	if n.Footage == "" {
+		return n
+	}
+	b := d.session.Bout
+	if jam, offset, ok := b.Alignment.JamAt(n.Footage, n.Film); ok {
+		n.Jam, n.Offset = jam, offset
+		j, _ := b.Jam(jam)
+		n.InJam = j.Duration == 0 && offset <= b.Rules.JamLength || offset <= j.Duration
+	}
+	return n
+}
+
+// Go shows the film at a place; it says why when that is not on film.
+func (d *Desk) Go(p timeline.Place) bool {
+	a := d.session.Bout.Alignment
+	f, at, ok := a.FilmOn(d.camera, p)
+	if !ok {
+		if f, at, ok = a.FilmOf(p); !ok {
+			d.Say(words.T("That moment is not on film."))
+			return false
+		}
+	}
+	d.GoFilm(f, at)
+	return true
+}
+
+// GoFilm shows a film time of a file, changing the camera where it must.
+func (d *Desk) GoFilm(f timeline.ID, at time.Duration) {
+	foot, ok := d.session.Facts.Footage[f]
+	if !ok {
+		d.Say(words.T("That film is not part of this bout any more."))
+		return
+	}
+	if foot.Camera != d.camera {
+		d.camera = foot.Camera
+		d.loadFilm()
+		d.refreshStrip()
+	}
+	d.unloop()
+	d.player.Seek(f, at)
+}
+
+// Loop plays a stretch again and again.
+func (d *Desk) Loop(f timeline.ID, from, to time.Duration) {
+	foot, ok := d.session.Facts.Footage[f]
+	if !ok || to <= from {
+		return
+	}
+	if foot.Camera != d.camera {
+		d.camera = foot.Camera
+		d.loadFilm()
+		d.refreshStrip()
+	}
+	from = max(from, 0)
+	if foot.Duration > 0 {
+		to = min(to, foot.Duration)
+	}
+	d.player.Loop(f, from, to)
+	d.loop = true
+	d.player.Play()
+	d.line.refresh()
+}
+
+// Unloop lets the film run on.
+func (d *Desk) Unloop() { d.unloop() }
+
+func (d *Desk) unloop() {
+	if d.loop {
+		d.player.Unloop()
+		d.loop = false
+		d.line.refresh()
+	}
+}
+
+// Play lets the film run.
+func (d *Desk) Play() {
+	d.player.Play()
+	if d.second != nil {
+		d.second.Play()
+	}
+}
+
+// Pause holds it.
+func (d *Desk) Pause() {
+	d.player.Pause()
+	if d.second != nil {
+		d.second.Pause()
+	}
+}
+
+// Ahead names places that will probably be wanted next.
+func (d *Desk) Ahead(places ...timeline.Place) {
+	var spots []play.Spot
+	for _, p := range places {
+		if f, at, ok := d.session.Bout.Alignment.FilmOn(d.camera, p); ok {
+			spots = append(spots, play.Spot{Footage: f, Film: at})
+		}
+	}
+	d.player.Ahead(spots)
+}
+
+// nextCamera shows the moment on the next camera.
+func (d *Desk) nextCamera() {
+	cams := d.cameras()
+	if len(cams) < 2 {
+		d.Say(words.T("This bout has one camera."))
+		return
+	}
+	now := d.Now()
+	to := cams[(slices.Index(cams, d.camera)+1)%len(cams)]
+	f, at, ok := d.sameMoment(now, to)
+	d.camera = to
+	d.loadFilm()
+	if ok {
+		d.player.Seek(f, at)
+	}
+	d.refreshStrip()
+	d.Say(fmt.Sprintf("%s: %s", words.T("Camera"), to))
+}
+
+// toggleSecond shows another camera beside the first, or takes it away.
+func (d *Desk) toggleSecond() {
+	if d.other != "" {
+		d.setSecond("")
+		d.arrange()
+		return
+	}
+	for _, c := range d.cameras() {
+		if c != d.camera {
+			d.setSecond(c)
+			d.arrange()
+			return
+		}
+	}
+	d.Say(words.T("This bout has one camera."))
+}
+
+func (d *Desk) setSecond(camera string) {
+	d.other = camera
+	if camera == "" {
+		if d.second != nil {
+			d.second.Close()
+			d.second = nil
+		}
+		return
+	}
+	show := d.screen2
+	d.second = play.New(play.Options{Runner: d.app.Runner, OnShown: func(s play.Shown) {
+		fyne.Do(func() { show.SetShown(s) })
+	}})
+	d.second.Load(d.films(camera))
+	d.stepSecond(d.Now())
+}
+
+// jamStart is the film place of a jam's start.
+func (d *Desk) jamStart(j timeline.Jam) timeline.Place { return timeline.InJam(j.ID, 0) }
+
+// jumpJam goes to the start of the jam so many further on.
+func (d *Desk) jumpJam(by int) {
+	b := d.session.Bout
+	now := d.Now()
+	type spot struct {
+		jam timeline.Jam
+		at  time.Duration
+		f   timeline.ID
+	}
+	var spots []spot
+	for _, j := range b.Jams {
+		if f, at, ok := b.Alignment.FilmOn(d.camera, d.jamStart(j)); ok {
+			spots = append(spots, spot{j, at, f})
+		}
+	}
+	if len(spots) == 0 {
+		d.Say(words.T("No jam has its place on this film yet. Align lines them up."))
+		return
+	}
+	order := map[timeline.ID]int{}
+	for i, f := range d.playing {
+		order[f.ID] = i
+	}
+	before := func(s spot) int {
+		return cmp.Or(cmp.Compare(order[s.f], order[now.Footage]), cmp.Compare(s.at, now.Film))
+	}
+	slices.SortFunc(spots, func(a, c spot) int { return cmp.Or(cmp.Compare(order[a.f], order[c.f]), cmp.Compare(a.at, c.at)) })
+	i := 0
+	if by > 0 {
+		for i < len(spots) && before(spots[i]) <= 0 {
+			i++
+		}
+		i += by - 1
+	} else {
+		// Shortly after a start, back means the jam before.
+		for i < len(spots) && cmp.Or(cmp.Compare(order[spots[i].f], order[now.Footage]), cmp.Compare(spots[i].at, now.Film-500*time.Millisecond)) < 0 {
+			i++
+		}
+		i += by
+	}
+	if i < 0 || i >= len(spots) {
+		d.Say(words.T("There is no further jam on this film."))
+		return
+	}
+	s := spots[i]
+	d.GoFilm(s.f, s.at)
+	var near []timeline.Place
+	for _, k := range []int{i + 1, i - 1} {
+		if k >= 0 && k < len(spots) {
+			near = append(near, timeline.InJam(spots[k].jam.ID, 0))
+		}
+	}
+	d.Ahead(near...)
+	d.Say(fmt.Sprintf("%s %s", words.T("Jam"), s.jam.Name()))
+}
+
+// clockText is a film time as people read it.
+func clockText(t time.Duration) string {
+	s := app.Clock(t)
+	return s[:len(s)-1] // hundredths
+}

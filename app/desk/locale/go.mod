@@ -1,0 +1,3 @@
+module a.whistlecut/locale
+
+go 1.26
