@@ -12,9 +12,10 @@ import (
 // Correction is the change of tags that makes them agree with the sheet in one
 // finding, where only one follows: another number of points, a mark set or taken
 // away, another code or skater. It is tried out first: ok is false when the
-// finding would stay, when another would come, or when the sheet does not say
-// what to change, as for a row that is missing. A mark that the tags lack is set
-// in its jam without a moment.
+// finding would stay, when tags and sheet would differ elsewhere, or when the
+// sheet does not say what to change, as for a row that is missing. What the sheet
+// contradicts itself in may show then, where the finding explained it before. A
+// mark that the tags lack is set in its jam without a moment.
 func (s *Session) Correction(paper sheet.Sheet, f sheet.Finding) (changes []timeline.Change, ok bool) {
 	if f.State != sheet.StateDiffers {
 		return nil, false
@@ -41,7 +42,8 @@ func (s *Session) Correction(paper sheet.Sheet, f sheet.Finding) (changes []time
 		before[x.Key] = true
 	}
 	for _, x := range sheet.Check(paper, timeline.Derive(facts), facts).Findings {
-		if x.Key == f.Key || !before[x.Key] {
+		inSheet := x.State == sheet.StateImpossible || x.Cause == sheet.CauseJamTotal || x.Cause == sheet.CauseRunning
+		if x.Key == f.Key || !before[x.Key] && !inSheet {
 			return nil, false
 		}
 	}

@@ -18,6 +18,7 @@ type Chip struct {
 	Shape      Shape       // before the text
 	Colour     color.NRGBA // of the shape; zero is its own
 	Tap        func()
+	Large      bool // as large as a button
 	hovered    bool
 }
 
@@ -26,6 +27,13 @@ func NewChip(text, hint string, tap func()) *Chip {
 	c := &Chip{Text: text, Hint: hint, Tap: tap}
 	c.ExtendBaseWidget(c)
 	return c
+}
+
+func (c *Chip) size() (text, side, top float32) {
+	if c.Large {
+		return Size(RowSize), Near - 2, 16
+	}
+	return Size(NoteSize), Near, 11
 }
 
 // Set changes text and state.
@@ -81,7 +89,8 @@ func (r *chipRenderer) Objects() []fyne.CanvasObject {
 func (r *chipRenderer) Destroy() {}
 
 func (r *chipRenderer) MinSize() fyne.Size {
-	w := fyne.MeasureText(r.c.Text, Size(NoteSize), fyne.TextStyle{}).Width + 2*Near
+	size, side, top := r.c.size()
+	w := fyne.MeasureText(r.c.Text, size, fyne.TextStyle{}).Width + 2*side
 	if r.c.Shape != NoShape {
 		w += Size(10)
 		if r.c.Text != "" {
@@ -89,15 +98,16 @@ func (r *chipRenderer) MinSize() fyne.Size {
 		}
 	}
 	if r.c.Hint != "" {
-		w += Tight + 1 + fyne.MeasureText(r.c.Hint, Size(NoteSize), fyne.TextStyle{Monospace: true}).Width
+		w += Tight + 1 + fyne.MeasureText(r.c.Hint, size, fyne.TextStyle{Monospace: true}).Width
 	}
-	return fyne.NewSize(w, Size(NoteSize)+11)
+	return fyne.NewSize(w, size+top)
 }
 
 func (r *chipRenderer) Layout(size fyne.Size) {
 	r.size = size
 	r.box.Resize(size)
-	x := Near
+	_, side, _ := r.c.size()
+	x := side
 	if r.c.Shape != NoShape {
 		d := Size(10)
 		r.shape.Move(fyne.NewPos(x, (size.Height-d)/2))
@@ -105,10 +115,10 @@ func (r *chipRenderer) Layout(size fyne.Size) {
 		x += d + Tight
 	}
 	hint := fyne.MeasureText(r.hint.Text, r.hint.TextSize, r.hint.TextStyle)
-	room := size.Width - x - Near
+	room := size.Width - x - side
 	if r.c.Hint != "" {
 		room -= hint.Width + Tight
-		r.hint.Move(fyne.NewPos(size.Width-Near-hint.Width, (size.Height-hint.Height)/2))
+		r.hint.Move(fyne.NewPos(size.Width-side-hint.Width, (size.Height-hint.Height)/2))
 		r.hint.Resize(hint)
 	}
 	r.text.Text = Fit(r.c.Text, room+1, r.text.TextSize, r.text.TextStyle)
@@ -125,8 +135,9 @@ func (r *chipRenderer) Refresh() {
 	if r.c.On {
 		r.box.StrokeColor = Now.Accent
 	}
-	r.text.Color, r.text.TextSize = Now.Text, Size(NoteSize)
-	r.hint.Color, r.hint.TextSize, r.hint.Text = Now.Quiet, Size(NoteSize), r.c.Hint
+	large, _, _ := r.c.size()
+	r.text.Color, r.text.TextSize = Now.Text, large
+	r.hint.Color, r.hint.TextSize, r.hint.Text = Now.Quiet, large, r.c.Hint
 	r.shape.Hidden = r.c.Shape == NoShape
 	if r.c.Shape != NoShape {
 		col := r.c.Colour

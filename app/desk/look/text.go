@@ -6,6 +6,7 @@ import (
 	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/canvas"
 	"fyne.io/fyne/v2/container"
+	"fyne.io/fyne/v2/theme"
 	"fyne.io/fyne/v2/widget"
 )
 
@@ -35,7 +36,7 @@ func Note(s string) *widget.Label {
 	l := widget.NewLabel(s)
 	l.Wrapping = fyne.TextWrapWord
 	l.Importance = widget.LowImportance
-	l.SizeName = "caption"
+	l.SizeName = theme.SizeNameCaptionText
 	return l
 }
 
@@ -63,12 +64,11 @@ func Rule() fyne.CanvasObject {
 // Empty is what a panel shows when there is nothing yet: what it is, and what to
 // do next.
 func Empty(title, next string, actions ...fyne.CanvasObject) fyne.CanvasObject {
-	t := Title(title)
-	box := container.NewVBox(t, Prose(next))
+	box := container.New(Pile{Gap: Near}, Title(title), NewParagraph(next, Now.Text, TextSize))
 	for _, a := range actions {
 		box.Add(a)
 	}
-	return container.NewPadded(box)
+	return container.New(Inset{0, Tight}, box)
 }
 
 // Panel puts content on the panel's colour with space round it.
