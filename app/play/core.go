@@ -243,6 +243,9 @@ func (c *core) settled(now time.Time, film int) {
 	if s.usable() && film == c.at.film && c.cur == nil && c.wish == nil && c.asked == nil && c.missing == nil {
 		c.goTo(now, pos{film, s.lo})
 	}
+	if !s.usable() && film == c.at.film && c.asked == nil {
+		c.pause(now)
+	}
 }
 
 // seek asks for the frame shown at a time.

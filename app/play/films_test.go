@@ -7,7 +7,6 @@ import (
 	"io"
 	"os"
 	"path/filepath"
-	"runtime"
 	"slices"
 	"sync"
 	"testing"
@@ -199,7 +198,7 @@ func (w *watched) see(s Shown) {
 
 // patience is how long a test waits for something that must come; it bounds
 // hanging and measures nothing.
-const testPatience = 90 * time.Second
+const testPatience = 60 * time.Second
 
 // until waits until something is shown, from now on or now, and returns it.
 func (w *watched) until(what string, ok func(Shown) bool) Shown {
@@ -219,8 +218,7 @@ func (w *watched) until(what string, ok func(Shown) bool) Shown {
 				last = w.all[n-1]
 			}
 			last.Image = nil
-			buf := make([]byte, 1<<16)
-			w.t.Fatalf("%s never came; last was %+v\n%s", what, last, buf[:runtime.Stack(buf, true)])
+			w.t.Fatalf("%s never came; last was %+v", what, last)
 		}
 		w.news.Wait()
 	}
@@ -244,4 +242,13 @@ func (w *watched) since(mark int) []Shown {
 	w.mu.Lock()
 	defer w.mu.Unlock()
 	return slices.Clone(w.all[mark:])
+}
+
+// remux copies a film into one that has its index in front.
+func remux(t *testing.T, from, to string) {
+	t.Helper()
+	job := ffmpeg.Job{Args: []string{"-y", "-i", from, "-c", "copy", "-movflags", "+faststart", to}}
+	if err := ffmpeg.Default().Run(t.Context(), job); err != nil {
+		t.Fatal(err)
+	}
 }

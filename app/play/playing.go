@@ -27,11 +27,13 @@ func (c *core) play(now time.Time) {
 			}
 		}
 	}
-	if c.asked == nil && (!c.line.usable(c.at.film) || c.broke != "") {
+	here := c.line[c.at.film]
+	if c.asked == nil && here.settled && (!here.usable() || c.broke != "") {
 		return
 	}
+	// While the film is being opened the wish to play is kept.
 	c.playing, c.pressed = true, now
-	if c.asked == nil {
+	if c.asked == nil && here.settled {
 		c.begin(now, c.at)
 	}
 }
@@ -92,7 +94,7 @@ func (c *core) film(now time.Time) time.Duration {
 
 // tick shows the frame that is due.
 func (c *core) tick(now time.Time) time.Duration {
-	if !c.playing || c.wish != nil || c.asked != nil || len(c.line) == 0 {
+	if !c.playing || c.wish != nil || c.asked != nil || !c.line.usable(c.at.film) {
 		return idle
 	}
 	if c.clock == nil {
