@@ -6,9 +6,12 @@ import "math"
 // simulated bouts, 8 bouts under six conditions, jams at 0.97 were right in 93 of
 // 100, jams at 0.999 in 999 of 1000), but a real hall breaks some of them. It is
 // drawn towards one half on the scale of log odds, by a factor that leaves 0.9 to
-// what the model holds for surer than 99 in 100, and never says certain.
+// what the model holds for surer than 97 in 100, and never says certain. Measured
+// with the trained listener on the tuning family of staged sound, four tiers and
+// four kinds of sheet, 70 bouts of 10 jams: with 0.6 what was called 0.86 sure was
+// right in 96 of 100 and nothing called 0.9 was wrong; with 0.75 one was.
 const (
-	oddsKept       = 0.45
+	oddsKept       = 0.6
 	mostConfidence = 0.985
 )
 
@@ -24,3 +27,8 @@ func tempered(p float64) float64 {
 	}
 	return min(1/(1+math.Exp(-oddsKept*math.Log(p/(1-p)))), mostConfidence)
 }
+
+// mostUnheard is how sure a start that nobody heard may be: it is inferred from
+// line-ups and stopwatches, which are kept by hand, so that even the right chain
+// does not say the second (common practice, no source).
+const mostUnheard = 0.85

@@ -3,6 +3,7 @@ package align
 import (
 	"math"
 	"sort"
+	"time"
 )
 
 // node is a moment at which a jam may start, or end.
@@ -29,10 +30,7 @@ func (m *model) place() {
 	claim := -math.Log(m.blown) // against any other series an official may blow
 	for i := range m.events {
 		e := &m.events[i]
-		if x := e.sounds[SigStart]; x > weakest {
-			m.starts = append(m.starts, node{at: e.at, island: e.island, event: i, score: math.Log(heardStart) + x + claim, only: -1})
-		}
-		m.startsWithin(i, claim)
+		m.startsIn(i, claim)
 		if x := e.sounds[SigEnd]; x > weakest {
 			m.ends = append(m.ends, node{at: e.end, island: e.island, event: i, score: math.Log(heardEnd) + x + claim, only: -1})
 		}
@@ -59,22 +57,43 @@ const (
 	hiddenStart = 0.3
 )
 
-// startsWithin adds the later blasts of a mixed series as starts: the start whistle
-// is one blast, and noise right before it draws it into a series.
-func (m *model) startsWithin(i int, claim float64) {
+// startsIn adds the blasts of a series as starts: the start whistle is one blast,
+// and noise right before it draws it into a series. Which blast it is their
+// confidence tells.
+func (m *model) startsIn(i int, claim float64) {
 	e := &m.events[i]
 	f := m.in.Films[e.film]
 	s := f.Series[e.series]
-	if len(s.Blasts) < 2 || len(s.Blasts) > mixedSeries {
+	add := func(at time.Duration, x float64) {
+		if x > weakest {
+			m.starts = append(m.starts, node{at: m.axis(e.film, secs(at)), island: e.island, event: i, score: math.Log(heardStart) + x + claim, only: -1})
+		}
+	}
+	odds := func(b int) float64 {
+		c := min(max(f.Blasts[b].Confidence, 0.02), 0.98)
+		return c / (1 - c)
+	}
+	known := func(b int) bool { return b >= 0 && b < len(f.Blasts) }
+	if len(s.Blasts) < 2 || len(s.Blasts) > mixedSeries || !known(s.Blasts[0]) {
+		add(s.Start, e.sounds[SigStart])
 		return
 	}
+	sum := 0.0
 	for _, b := range s.Blasts {
-		if b < 0 || b >= len(f.Blasts) || f.Blasts[b].Start <= s.Start {
+		if known(b) {
+			sum += odds(b)
+		}
+	}
+	for _, b := range s.Blasts {
+		if !known(b) {
 			continue
 		}
-		c := min(max(f.Blasts[b].Confidence, 0.02), 0.98)
-		x := math.Log(hiddenStart * c / (1 - c + c*stray))
-		m.starts = append(m.starts, node{at: m.axis(e.film, secs(f.Blasts[b].Start)), island: e.island, event: i, score: math.Log(heardStart) + x + claim, only: -1})
+		x := e.sounds[SigStart] + math.Log(odds(b)/sum)
+		if f.Blasts[b].Start > s.Start {
+			o := odds(b)
+			x = max(x, math.Log(hiddenStart*o/(1+o*stray)))
+		}
+		add(f.Blasts[b].Start, x)
 	}
 }
 

@@ -123,17 +123,19 @@ func (c *chain) choose() []Placed {
 		}
 		j--
 	}
-	out := make([]Placed, k)
+	out, nodes := make([]Placed, k), make([]edges, k)
 	for j := range out {
+		nodes[j] = edges{-1, -1}
 		s := &c.stages[j]
 		out[j] = Placed{Jam: s.ID, Period: s.Period, Number: s.Number, StartSeries: -1, EndSeries: -1}
 		if at[j] >= 0 {
 			i, when := c.within(j, at[j], mass[j][at[j]])
 			// The confidence is that of the place taken, not of the one it came from.
-			c.fill(&out[j], j, i, min(mass[j][i], mass[j][at[j]]))
+			nodes[j] = edges{i, c.fill(&out[j], j, i, min(mass[j][i], mass[j][at[j]]))}
 			out[j].Start += time.Duration((when - c.starts[i].at) * float64(time.Second))
 		}
 	}
+	c.infer(out, nodes)
 	return out
 }
 
@@ -164,17 +166,21 @@ func (c *chain) within(k, i int, mass float64) (node int, when float64) {
 	return i, sum / weight
 }
 
-// fill writes the place of jam k at start node i.
-func (c *chain) fill(p *Placed, k, i int, mass float64) {
+// fill writes the place of jam k at start node i, and returns its end node, -1
+// when the film ends before.
+func (c *chain) fill(p *Placed, k, i int, mass float64) (end int) {
 	s := &c.starts[i]
 	p.Footage, p.Start, p.StartSeries = c.film(s)
 	p.StartHeard = s.event >= 0
 	p.Confidence = tempered(mass)
+	if !p.StartHeard {
+		p.Confidence = min(p.Confidence, mostUnheard)
+	}
 	if !c.loop && c.pinnedStart[k] == i {
 		p.Hand, p.Confidence = true, 1
 	}
-	if j := c.bestEnd(k, i); j >= 0 {
-		e := &c.ends[j]
+	if end = c.bestEnd(k, i); end >= 0 {
+		e := &c.ends[end]
 		p.EndHeard = e.event >= 0
 		p.EndFootage, p.End, p.EndSeries = c.film(e)
 		if e.edge {
@@ -183,6 +189,7 @@ func (c *chain) fill(p *Placed, k, i int, mass float64) {
 	} else {
 		_, p.End, _ = c.film(&node{at: c.last, island: s.island, event: -1})
 	}
+	return end
 }
 
 // film is the film place of a node.
