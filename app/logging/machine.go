@@ -23,7 +23,6 @@ type Machine struct {
 	penalty timeline.ID // the last penalty logged, for its code
 	chosen  Entry
 	held    time.Duration // film time since which the choice is held
-	holding bool
 }
 
 // How long after its moment an entry counts as just logged, and how far the film
@@ -65,13 +64,10 @@ func (m *Machine) Moved(v View) bool {
 		}
 	}
 	if m.chosen.Tag != "" {
-		switch {
-		case !m.holding:
-			m.held, m.holding = v.Now.Film, true
-		case v.Now.Film < m.held:
-			m.held = v.Now.Film
-		case v.Now.Film-m.held > lapse:
-			m.chosen, changed = Entry{}, true
+		m.held = min(m.held, v.Now.Film)
+		if v.Now.Film > max(m.held, v.filmTime(m.chosen.Tag))+lapse {
+			m.unchoose()
+			changed = true
 		}
 	}
 	return changed

@@ -89,7 +89,7 @@ func (m *Machine) Pick(v View, e Entry) {
 
 func (m *Machine) hold(v View) {
 	if m.chosen.Tag != "" {
-		m.held, m.holding = v.Now.Film, true
+		m.held = v.Now.Film
 	}
 }
 
@@ -98,7 +98,7 @@ func (m *Machine) unchoose() {
 		id := m.chosen.Tag
 		m.prompts = slices.DeleteFunc(m.prompts, func(p Prompt) bool { return p.Asks == AskOther && p.Tag == id })
 	}
-	m.chosen, m.holding = Entry{}, false
+	m.chosen = Entry{}
 }
 
 // choose moves the choice down the list; the first press takes the latest entry,

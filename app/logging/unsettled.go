@@ -92,7 +92,7 @@ func (m *Machine) settle(v View) Outcome {
 	}
 	u := list[next]
 	m.prompts, m.typed = nil, ""
-	m.chosen, m.holding = Entry{Tag: u.Tag.ID}, false
+	m.chosen, m.held = Entry{Tag: u.Tag.ID}, v.Now.Film
 	switch u.What {
 	case OpenSkater, OpenStar:
 		m.askAbout(u.Tag)

@@ -120,6 +120,20 @@ func (v View) offset(jam int, p timeline.Place) (time.Duration, bool) {
 	return 0, false
 }
 
+// filmTime is where a tag is on the film that is shown; 0 when it is not on it.
+func (v View) filmTime(id timeline.ID) time.Duration {
+	t, ok := v.tag(id)
+	if !ok {
+		return 0
+	}
+	for _, s := range v.Bout.Alignment.Films(t.Place) {
+		if s.Footage == v.Now.Footage {
+			return s.Film
+		}
+	}
+	return 0
+}
+
 // here is the place that the film shows.
 func (v View) here() timeline.Place { return timeline.OnFilm(v.Now.Footage, v.Now.Film) }
 
