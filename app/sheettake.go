@@ -16,18 +16,26 @@ func (a *App) ReadSheetData(name string, data []byte, given *sheet.Mapping) (She
 }
 
 // TakeSheet puts a sheet into the bout with its jams, as one undoable action. It
-// makes the jams that the sheet names and the bout lacks, and takes out those that
-// an earlier reading of a sheet made, that this one does not name and that nothing
-// else of the bout rests on. It returns how many jams were made.
+// returns how many jams were made.
 func (s *Session) TakeSheet(r SheetReading) (made int, err error) {
-	put, err := s.sheetChanges(r)
+	changes, made, err := s.SheetEdits(r)
 	if err != nil {
 		return 0, err
 	}
+	return made, s.Apply("official sheet "+r.Name, changes...)
+}
+
+// SheetEdits are the edits of TakeSheet. They make the jams that the sheet names
+// and the bout lacks, and take out those that an earlier reading of a sheet made,
+// that this one does not name and that nothing else of the bout rests on.
+func (s *Session) SheetEdits(r SheetReading) (changes []timeline.Change, made int, err error) {
+	changes, err = s.sheetChanges(r)
+	if err != nil {
+		return nil, 0, err
+	}
 	jams := s.jamChanges(r)
-	changes := append(put, jams...)
-	changes = append(changes, s.staleJams(r)...)
-	return len(jams), s.Apply("official sheet "+r.Name, changes...)
+	changes = append(changes, jams...)
+	return append(changes, s.staleJams(r)...), len(jams), nil
 }
 
 // staleJams are jams made from a sheet that this one does not name and nobody
