@@ -35,10 +35,9 @@ var styleSizes = [styleCount]struct {
 
 // lettering draws text with glyph masks that are made once.
 type lettering struct {
-	fonts  [3]*sfnt.Font
-	faces  [styleCount]lettered
-	scale  float64
-	failed error
+	fonts [3]*sfnt.Font
+	faces [styleCount]lettered
+	scale float64
 }
 
 // lettered is one face with its glyphs.

@@ -87,7 +87,7 @@ func (p *Painter) trips(l Lane) {
 }
 
 func (p *Painter) trip(i *Item, r image.Rectangle) {
-	n := i.Side.Index()
+	n := team(i.Side)
 	ink := p.Colours.OnSide[n]
 	switch {
 	case i.Open:
@@ -158,7 +158,7 @@ func (p *Painter) boxRow(lane image.Rectangle, i *Item) image.Rectangle {
 
 // box draws one visit; one whose end nobody knows stays open to the right.
 func (p *Painter) box(i *Item, r image.Rectangle) {
-	n := i.Side.Index()
+	n := team(i.Side)
 	if !i.Open {
 		p.round(r, p.inks.box[n], p.sign.get(shapeCorner, p.px(2)))
 		return
@@ -180,7 +180,7 @@ func (p *Painter) boxLabel(i *Item, r image.Rectangle, room int) {
 	x := r.Max.X + p.px(5)
 	for _, text := range [2]string{i.Label, i.Short} {
 		if x+p.text.width(styleNote, text)+p.px(4) <= room {
-			p.text.draw(&p.brush, styleNote, text, x, (r.Min.Y+r.Max.Y)/2, p.inks.label[i.Side.Index()])
+			p.text.draw(&p.brush, styleNote, text, x, (r.Min.Y+r.Max.Y)/2, p.inks.label[team(i.Side)])
 			return
 		}
 	}

@@ -4,6 +4,7 @@ import (
 	"image"
 	"image/color"
 	"math"
+	"unicode/utf8"
 
 	"whistlecut/timeline"
 )
@@ -94,7 +95,7 @@ func (p *Painter) point(i *Item, x, y int) {
 	if i.Kind != KindPenalty {
 		return
 	}
-	n := i.Side.Index()
+	n := team(i.Side)
 	ink := p.Colours.OnSide[n]
 	if i.Open {
 		p.centre(p.sign.get(shapePlate, size-2*p.px(1)), x, y, p.Colours.Panel)
@@ -102,9 +103,10 @@ func (p *Painter) point(i *Item, x, y int) {
 	}
 	text := i.Label
 	if p.text.width(styleCode, text) > size {
-		text = text[:1]
+		_, n := utf8.DecodeRuneInString(text)
+		text = text[:n]
 	}
-	p.text.draw(&p.brush, styleCode, text, x-(p.text.width(styleCode, text))/2, y, ink)
+	p.text.draw(&p.brush, styleCode, text, x-p.text.width(styleCode, text)/2, y, ink)
 }
 
 // signOf is the shape and colour of a point.

@@ -239,3 +239,12 @@ func (p *Painter) pointer() {
 		p.blend(image.Rect(p.Hover.X, p.Lanes[LaneRuler].Max.Y, p.Hover.X+p.px(1), p.img.Rect.Max.Y), p.Colours.Quiet, 110)
 	}
 }
+
+// team indexes the team colours. A tag that should name a side and does not is
+// drawn where things of no side are, above.
+func team(s timeline.Side) int {
+	if s == timeline.Away {
+		return 1
+	}
+	return 0
+}

@@ -334,3 +334,31 @@ func TestOddSizes(t *testing.T) {
 		}
 	}
 }
+
+// The toolkit's own canvas shows what the painter painted, and its gestures arrive.
+func TestInAWindow(t *testing.T) {
+	s, w, _ := desk(t)
+	win := test.NewTempWindow(t, s)
+	win.SetPadded(false)
+	win.Resize(fyne.NewSize(1280, NormalHeight))
+	shown := win.Canvas().Capture()
+	if n := differing(s.picture(), shown); n > 0 {
+		t.Errorf("the window shows something else in %d pixels", n)
+	}
+	s.view.Axis.Show(sec(100), sec(200))
+	before := s.view.Axis.span
+	test.Scroll(win.Canvas(), fyne.NewPos(600, 80), 0, 10)
+	if s.view.Axis.span >= before {
+		t.Error("the wheel does not reach the strip")
+	}
+	from := s.view.Axis.from
+	s.MouseDown(mouse(600, middle(s.layout, LaneRuler)))
+	test.Drag(win.Canvas(), fyne.NewPos(500, float32(middle(s.layout, LaneRuler))), -100, 0)
+	if s.view.Axis.from <= from || len(w.seeks) > 0 {
+		t.Errorf("a drag moved the window from %v to %v and told %v", from, s.view.Axis.from, w.seeks)
+	}
+	test.MoveMouse(win.Canvas(), fyne.NewPos(300, 80))
+	if s.view.Hover == nil || s.view.Hover.X != 300 {
+		t.Errorf("the pointer does not reach the strip: %+v", s.view.Hover)
+	}
+}
