@@ -108,7 +108,7 @@ func Run(a *app.App, o Options) error {
 	if os.Getenv("LANG") == "" {
 		os.Setenv("LANG", "C.UTF-8") // else Fyne complains at each start
 	}
-	d := New(fyneapp.NewWithID(AppID), a, set)
+	d := New(fyneapp.NewWithID(AppID), a, set, true)
 	d.win.Resize(fyne.NewSize(1280, 720))
 	d.win.SetMaster()
 	d.win.SetCloseIntercept(d.Quit)
@@ -127,17 +127,24 @@ func Run(a *app.App, o Options) error {
 	return nil
 }
 
-// New makes the window without showing it.
-func New(f fyne.App, a *app.App, set *settings.Settings) *Desk {
+// New makes the window without showing it. Without sound the film goes by the wall
+// clock.
+func New(f fyne.App, a *app.App, set *settings.Settings, sound bool) *Desk {
+	// Before the player looks for a sound device: C libraries read the environment
+	// without a lock.
+	words.Set(set.Language)
+	speakFyne(words.Code())
 	d := &Desk{fyne: f, app: a, set: set, shown: task.Log, heard: map[timeline.ID]app.Listened{}}
 	d.win = f.NewWindow("Whistlecut")
+	d.win.SetPadded(false)
+	d.win.SetOnDropped(d.dropped)
 	d.life, d.end = context.WithCancel(context.Background())
 	cache, err := os.UserCacheDir()
 	if err != nil {
 		cache = os.TempDir()
 	}
 	d.player = play.New(play.Options{
-		Runner: a.Runner, Sound: true, OnShown: d.showFrame,
+		Runner: a.Runner, Sound: sound, OnShown: d.showFrame,
 		CacheDir: filepath.Join(cache, "whistlecut", "screen"), CacheBytes: set.ProxyLimit(),
 	})
 	d.player.SetVolume(set.SoundVolume())

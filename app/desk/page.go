@@ -13,8 +13,8 @@ import (
 // page is a card over the desk: the list of marks, the history, the keys. Escape
 // closes it; other keys go to it while it is on top.
 type page struct {
-	d     *Desk
-	popup *widget.PopUp
+	d    *Desk
+	over fyne.CanvasObject // what lies over the desk
 	// key gets the presses nobody has the focus for; it reports whether it took one.
 	key    func(keys.Press) bool
 	closed func()
@@ -30,17 +30,19 @@ func (d *Desk) openPage(title string, size fyne.Size, content fyne.CanvasObject,
 	foot.Add(look.NewButton(words.T("Close"), words.T("Esc"), func() { p.close() }))
 	body := container.NewBorder(container.NewVBox(look.Title(title), look.Gap(look.Tight)), container.NewBorder(nil, nil, nil, foot), nil, nil, content)
 	c := d.win.Canvas()
-	p.popup = widget.NewModalPopUp(container.New(look.Inset{Side: look.Apart, Top: look.Apart}, body), c)
+	popup := widget.NewModalPopUp(container.New(look.Inset{Side: look.Apart, Top: look.Apart}, body), c)
 	room := c.Size()
-	p.popup.Resize(fyne.NewSize(min(size.Width, room.Width-2*look.Apart), min(size.Height, room.Height-2*look.Apart)))
+	popup.Resize(fyne.NewSize(min(size.Width, room.Width-2*look.Apart), min(size.Height, room.Height-2*look.Apart)))
+	p.over = popup
 	d.pages = append(d.pages, p)
-	p.popup.Show()
+	popup.Show()
 	return p
 }
 
 // close takes the card away.
 func (p *page) close() {
-	p.popup.Hide()
+	p.over.Hide()
+	p.d.win.Canvas().Overlays().Remove(p.over)
 	for i, x := range p.d.pages {
 		if x == p {
 			p.d.pages = append(p.d.pages[:i], p.d.pages[i+1:]...)
@@ -55,7 +57,7 @@ func (p *page) close() {
 
 // topPage is the card on top, when nothing lies over it.
 func (d *Desk) topPage() *page {
-	if n := len(d.pages); n > 0 && d.win.Canvas().Overlays().Top() == fyne.CanvasObject(d.pages[n-1].popup) {
+	if n := len(d.pages); n > 0 && d.win.Canvas().Overlays().Top() == d.pages[n-1].over {
 		return d.pages[n-1]
 	}
 	return nil

@@ -118,7 +118,7 @@ func (s *status) howText(n task.Now) string {
 	} else {
 		parts = append(parts, words.T("Space: play"))
 	}
-	parts = append(parts, words.T("◀ ▶: frame"))
+	parts = append(parts, words.T("← →: frame"))
 	if v := s.d.set.SoundVolume(); v > 0 {
 		parts = append(parts, words.T("sound {.percent} %", "percent", int(v*100+0.5)))
 	} else {

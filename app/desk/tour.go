@@ -6,7 +6,6 @@ import (
 	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/canvas"
 	"fyne.io/fyne/v2/container"
-	"fyne.io/fyne/v2/widget"
 
 	"whistlecut/app/desk/keys"
 	"whistlecut/app/desk/look"
@@ -53,11 +52,10 @@ func (d *Desk) showTour() {
 	ring.StrokeColor, ring.StrokeWidth, ring.CornerRadius = look.Now.Accent, 3, 6
 	back0 := canvas.NewRectangle(look.Now.Panel)
 	back0.StrokeColor, back0.StrokeWidth, back0.CornerRadius = look.Now.Line, 1, 6
-	shade := canvas.NewRectangle(color.NRGBA{A: 0x50})
+	shade := canvas.NewRectangle(color.NRGBA{A: 0x60})
 	over := container.New(&tourLayout{d: d, stop: func() stop { return stops[at] }}, shade, ring, container.NewStack(back0, card))
-	popup := widget.NewModalPopUp(over, d.win.Canvas())
 	was := d.shown
-	pg := &page{d: d, popup: popup}
+	pg := &page{d: d, over: over}
 	d.pages = append(d.pages, pg)
 	show := func() {
 		s := stops[at]
@@ -100,8 +98,9 @@ func (d *Desk) showTour() {
 		}
 		return true
 	}
-	popup.Resize(d.win.Canvas().Size())
-	popup.Show()
+	c := d.win.Canvas()
+	c.Overlays().Add(over)
+	over.Resize(c.Size())
 	show()
 }
 
@@ -127,5 +126,5 @@ func (l *tourLayout) Layout(o []fyne.CanvasObject, size fyne.Size) {
 }
 
 func (l *tourLayout) MinSize([]fyne.CanvasObject) fyne.Size {
-	return l.d.win.Canvas().Size().SubtractWidthHeight(12, 12)
+	return fyne.NewSize(320, 240)
 }

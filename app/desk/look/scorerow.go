@@ -209,7 +209,11 @@ func (r *scoreRenderer) draw() {
 				b.Resize(fyne.NewSize(w-2, h-4))
 				r.objects = append(r.objects, b)
 			}
-			put(text, colour, size, style, x, y, w, h)
+			left := x
+			if c.key == "head" {
+				left += 3 // beside the side's bar
+			}
+			put(text, colour, size, style, left, y, w-(left-x), h)
 			x += w
 		}
 		y += h + Tight
