@@ -1,0 +1,382 @@
+package find
+
+import (
+	"context"
+	"errors"
+	"image/png"
+	"os"
+	"path/filepath"
+	"reflect"
+	"slices"
+	"strings"
+	"testing"
+	"time"
+
+	"fyne.io/fyne/v2"
+	"fyne.io/fyne/v2/canvas"
+	"fyne.io/fyne/v2/container"
+	"fyne.io/fyne/v2/test"
+
+	"whistlecut/app"
+	"whistlecut/app/desk/keys"
+	"whistlecut/app/desk/look"
+	"whistlecut/app/desk/task/tasktest"
+	"whistlecut/app/desk/words"
+	"whistlecut/export/clip"
+	"whistlecut/timeline"
+)
+
+// opened is the task on a simulated bout, shown in a window as wide as the panel
+// is on a laptop.
+func opened(t *testing.T, o tasktest.Options) (*tasktest.Desk, *Task) {
+	t.Helper()
+	d := tasktest.New(t, o)
+	f := New(d)
+	d.Task = f
+	a := test.NewTempApp(t)
+	a.Settings().SetTheme(look.Use(look.DarkPalette, 1))
+	shownIn(t, d, f, 416, 520)
+	return d, f
+}
+
+func shownIn(t *testing.T, d *tasktest.Desk, f *Task, w, h float32) {
+	t.Helper()
+	win := test.NewTempWindow(t, container.NewStack(canvas.NewRectangle(look.Now.Ground), look.Panel(f.Panel())))
+	win.SetPadded(false)
+	d.Win = win
+	win.Resize(fyne.NewSize(w, h))
+	f.Shown()
+}
+
+// pictured writes what the window shows where WHISTLECUT_LOOK asks for it.
+func pictured(t *testing.T, d *tasktest.Desk, name string) {
+	t.Helper()
+	dir := os.Getenv("WHISTLECUT_LOOK")
+	if dir == "" {
+		return
+	}
+	f, err := os.Create(filepath.Join(dir, name+".png"))
+	if err != nil {
+		t.Fatal(err)
+	}
+	defer f.Close()
+	if err := png.Encode(f, d.Win.Canvas().Capture()); err != nil {
+		t.Fatal(err)
+	}
+}
+
+func press(t *testing.T, d *tasktest.Desk, names ...string) {
+	t.Helper()
+	for _, n := range names {
+		d.Press(t, keys.Press{Name: n})
+	}
+}
+
+// pick toggles the open field's option with that text.
+func pick(t *testing.T, d *tasktest.Desk, f *Task, text string) {
+	t.Helper()
+	for i, o := range f.options {
+		if o.text == text {
+			press(t, d, slices.Repeat([]string{"Up"}, len(f.options))...)
+			press(t, d, slices.Repeat([]string{"Down"}, i)...)
+			press(t, d, "Return")
+			return
+		}
+	}
+	t.Fatalf("no option %q", text)
+}
+
+func found(d *tasktest.Desk, sel timeline.Selection) []string {
+	var out []string
+	for _, m := range timeline.Find(d.Opened.Bout, d.Opened.Facts, sel) {
+		out = append(out, m.Key)
+	}
+	return out
+}
+
+func listed(f *Task) []string {
+	var out []string
+	for _, m := range f.moments {
+		out = append(out, m.Key)
+	}
+	return out
+}
+
+// TestChoices: what is chosen by keys finds what the same selection finds.
+func TestChoices(t *testing.T) {
+	d, f := opened(t, tasktest.Options{Seed: 3, Jams: 5})
+	who := timeline.SkaterRef{Side: timeline.Home, Number: d.Opened.Bout.Teams[0].Roster[2].Number}
+	for _, x := range []struct {
+		name string
+		do   func()
+		want timeline.Selection
+	}{
+		{"nothing: every jam", func() {}, timeline.Selection{}},
+		{"penalties", func() { press(t, d, "K"); pick(t, d, f, "penalty"); press(t, d, "K") }, timeline.Selection{Kinds: []timeline.Kind{timeline.KindPenalty}}},
+		{"two kinds", func() { press(t, d, "K"); pick(t, d, f, "penalty"); pick(t, d, f, "trip") }, timeline.Selection{Kinds: []timeline.Kind{timeline.KindPenalty, timeline.KindTrip}}},
+		{"a skater as a role", func() {
+			press(t, d, "S")
+			pick(t, d, f, skaterText(d.Opened, who))
+			press(t, d, "R")
+			pick(t, d, f, "blocker")
+		}, timeline.Selection{Skaters: []timeline.SkaterRef{who}, Roles: []timeline.Role{timeline.Blocker}}},
+		{"a side in a period", func() {
+			press(t, d, "K")
+			pick(t, d, f, "trip")
+			press(t, d, "S", "Down", "Return", "T")
+			pick(t, d, f, "period 2")
+		}, timeline.Selection{Kinds: []timeline.Kind{timeline.KindTrip}, Side: timeline.Away, Periods: []int{2}}},
+		{"a situation", func() { press(t, d, "I"); pick(t, d, f, "no lead") }, timeline.Selection{Situations: []timeline.SituationKind{timeline.SitNoLead}}},
+		{"a code", func() { press(t, d, "D"); pick(t, d, f, "X  cut") }, timeline.Selection{Codes: []string{"X"}}},
+		{"a score state on film", func() { press(t, d, "B"); pick(t, d, f, "away leads"); press(t, d, "M") }, timeline.Selection{Score: &timeline.ScoreState{Side: timeline.Away, State: timeline.Leading}, OnFilm: true}},
+		{"taken back", func() { press(t, d, "K"); pick(t, d, f, "trip"); press(t, d, "M", "BackSpace") }, timeline.Selection{Kinds: []timeline.Kind{timeline.KindTrip}}},
+		{"the start of power jams", func() { press(t, d, "1") }, timeline.Selection{Situations: []timeline.SituationKind{timeline.SitPowerJam}}},
+		{"the start of star passes", func() { press(t, d, "2") }, timeline.Selection{Kinds: []timeline.Kind{timeline.KindStarPass}}},
+		{"penalties of a skater", func() { press(t, d, "3"); pick(t, d, f, skaterText(d.Opened, who)) }, timeline.Selection{Kinds: []timeline.Kind{timeline.KindPenalty}, Skaters: []timeline.SkaterRef{who}}},
+	} {
+		t.Run(x.name, func(t *testing.T) {
+			f.open = noField
+			press(t, d, "Escape")
+			x.do()
+			if !reflect.DeepEqual(f.sel, x.want) {
+				t.Errorf("chose %+v, want %+v", f.sel, x.want)
+			}
+			if got, want := listed(f), found(d, x.want); !slices.Equal(got, want) {
+				t.Errorf("listed %v, want %v", got, want)
+			}
+			f.open = noField
+			f.refresh()
+			want := words.N(len(f.moments), "{.n} moment", "{.n} moments")
+			if f.panel.title.Text != want {
+				t.Errorf("the heading says %q, want %q", f.panel.title.Text, want)
+			}
+		})
+	}
+}
+
+// TestOptionCounts: the number beside a choice is what is found with it.
+func TestOptionCounts(t *testing.T) {
+	d, f := opened(t, tasktest.Options{Seed: 3})
+	press(t, d, "K")
+	for i, o := range f.options {
+		if got, want := f.count(i), len(found(d, o.toggled)); got != want {
+			t.Errorf("%s: %d, want %d", o.text, got, want)
+		}
+	}
+}
+
+func TestWords(t *testing.T) {
+	d, f := opened(t, tasktest.Options{Seed: 3})
+	d.Apply("a note", timeline.SetTag(timeline.Tag{ID: "n", Kind: timeline.KindNote, Place: timeline.OnFilm(tasktest.FilmID, time.Minute), Note: "Lovely bridge"}))
+	press(t, d, "W")
+	test.Type(f.panel.entry, "bridge")
+	f.panel.entry.TypedKey(&fyne.KeyEvent{Name: fyne.KeyReturn})
+	if !slices.Equal(listed(f), []string{"n"}) || f.panel.entry.Visible() {
+		t.Errorf("listed %v", listed(f))
+	}
+	press(t, d, "Escape")
+	if f.chosenSome() {
+		t.Error("Escape left something chosen")
+	}
+}
+
+// TestLooked: Down leads the film, Enter loops with what led to it.
+func TestLooked(t *testing.T) {
+	d, f := opened(t, tasktest.Options{Seed: 3, Jams: 5})
+	press(t, d, "K")
+	pick(t, d, f, "penalty")
+	press(t, d, "Escape")
+	d.Went = nil
+	press(t, d, "Down")
+	m := f.moments[1]
+	if len(d.Went) != 1 || d.Went[0] != timeline.OnFilm(tasktest.FilmID, m.Film[0].From) {
+		t.Errorf("film went to %v, want %v", d.Went, m.Film)
+	}
+	press(t, d, "Return")
+	want := tasktest.LoopAsked{Footage: tasktest.FilmID, From: m.Film[0].From - 8*time.Second, To: m.Film[0].To + 4*time.Second}
+	if len(d.Loops) != 1 || d.Loops[0] != want {
+		t.Errorf("loops %v, want %v", d.Loops, want)
+	}
+}
+
+// TestPlayedThrough: each moment that is not left out is played with its margins,
+// and a person who takes the film elsewhere ends it.
+func TestPlayedThrough(t *testing.T) {
+	d, f := opened(t, tasktest.Options{Seed: 3, Jams: 5})
+	press(t, d, "K")
+	pick(t, d, f, "penalty")
+	press(t, d, "Escape")
+	n := len(f.moments)
+	if n < 4 {
+		t.Fatalf("%d penalties", n)
+	}
+	left := f.moments[1].Key
+	f.chosen = left
+	press(t, d, "X")
+	f.chosen = f.moments[0].Key
+	press(t, d, "P")
+	var played []string
+	for range 10 * n {
+		if f.run == nil {
+			break
+		}
+		played = append(played, f.chosen)
+		s := f.run.list[f.run.at]
+		d.At(s.From)
+		d.At((s.From + s.To) / 2)
+		d.At(s.To)
+	}
+	want := slices.DeleteFunc(listed(f), func(k string) bool { return k == left })
+	if !slices.Equal(played, want) {
+		t.Errorf("played %v, want %v", played, want)
+	}
+	if d.Where.Playing {
+		t.Error("the film runs on after the last moment")
+	}
+	f.chosen = f.moments[0].Key
+	press(t, d, "P")
+	d.At(f.run.list[0].From)
+	d.At(f.run.list[0].To + time.Minute)
+	if f.run != nil {
+		t.Error("playing went on after the film was taken elsewhere")
+	}
+}
+
+// TestCut: the cutter gets the moments that are not left out, the folder and the
+// margins of the form; then it says where the clips are.
+func TestCut(t *testing.T) {
+	d, f := opened(t, tasktest.Options{Seed: 3, Jams: 5})
+	press(t, d, "K")
+	pick(t, d, f, "penalty")
+	press(t, d, "Escape")
+	left := f.moments[0].Key
+	f.chosen = left
+	press(t, d, "X")
+	var got []timeline.Moment
+	var with app.CutOptions
+	fail := error(nil)
+	f.cut = func(_ context.Context, _ *app.App, s *app.Session, m []timeline.Moment, o app.CutOptions) (app.CutReport, error) {
+		if s != d.Opened {
+			t.Error("another bout was cut")
+		}
+		got, with = m, o
+		rep := app.CutReport{NotShot: m[:1]}
+		for range m[1:] {
+			rep.Clips = append(rep.Clips, clip.Clip{Result: clip.Result{Out: "x.mp4"}})
+		}
+		return rep, fail
+	}
+	press(t, d, "C")
+	form := f.panel.asking
+	if form == nil || !form.dialog.IsOpen() {
+		t.Fatal("no form")
+	}
+	pictured(t, d, "find-cut")
+	dir := filepath.Join(t.TempDir(), "clips of ours")
+	form.folder.SetText("")
+	form.accept()
+	if form.dialog.Said() == "" || got != nil {
+		t.Error("a form without a folder was taken")
+	}
+	form.folder.SetText(dir)
+	form.before["penalty"].SetText("soon")
+	form.accept()
+	if !strings.Contains(form.dialog.Said(), "penalty") || got != nil {
+		t.Errorf("said %q", form.dialog.Said())
+	}
+	form.before["penalty"].SetText("2,5")
+	form.after["penalty"].SetText("7")
+	form.captions.SetChecked(true)
+	form.accept()
+	if form.dialog.IsOpen() || len(got) != len(f.moments)-1 || slices.ContainsFunc(got, func(m timeline.Moment) bool { return m.Key == left }) {
+		t.Fatalf("%d moments of %d were cut", len(got), len(f.moments))
+	}
+	if with.Dir != dir || !with.Captions || with.Margins.Of("penalty") != (clip.Margin{Before: 2500 * time.Millisecond, After: 7 * time.Second}) {
+		t.Errorf("cut with %+v", with)
+	}
+	if d.Set.ClipDir != dir {
+		t.Errorf("kept folder %q", d.Set.ClipDir)
+	}
+	if said := d.Said[len(d.Said)-1]; !strings.Contains(said, dir) || !strings.Contains(said, "not on film") || f.panel.full.Text() != said {
+		t.Errorf("said %q", said)
+	}
+	fail = errors.New("the disk is full")
+	press(t, d, "C")
+	f.panel.asking.accept()
+	if len(d.Failed) != 1 || !strings.Contains(f.told, "goes on with them") {
+		t.Errorf("failed %v, said %q", d.Failed, f.told)
+	}
+}
+
+func TestEmptyStates(t *testing.T) {
+	t.Run("no tags", func(t *testing.T) {
+		d, f := opened(t, tasktest.Options{Seed: 3, NoTags: true})
+		golden(t, d, "empty_no_tags")
+		press(t, d, "Down", "Return", "K", "Escape", "P", "C", "X", "1", "W", "Escape", "BackSpace")
+		if len(d.Failed) != 0 || len(f.moments) != 0 {
+			t.Errorf("failed %v, found %v", d.Failed, f.moments)
+		}
+	})
+	t.Run("nothing found", func(t *testing.T) {
+		d, f := opened(t, tasktest.Options{Seed: 3})
+		f.choose(timeline.Selection{Words: "nobody wrote this"})
+		if len(f.moments) != 0 || f.panel.title.Text != "0 moments" || !strings.Contains(f.panel.full.Text(), "Nothing of that") {
+			t.Errorf("%d found, %q, %q", len(f.moments), f.panel.title.Text, f.panel.full.Text())
+		}
+		golden(t, d, "empty_nothing_found")
+	})
+}
+
+// golden compares the panel with its kept markup.
+func golden(t *testing.T, d *tasktest.Desk, name string) {
+	t.Helper()
+	pictured(t, d, "find-"+name)
+	test.AssertRendersToMarkup(t, name+".xml", d.Win.Canvas())
+}
+
+func TestPanels(t *testing.T) {
+	d, f := opened(t, tasktest.Options{Seed: 3})
+	golden(t, d, "panel_start")
+	press(t, d, "3", "Escape")
+	f.chosen = f.moments[1].Key
+	press(t, d, "X")
+	golden(t, d, "panel_penalties")
+	press(t, d, "S", "Down", "Down")
+	golden(t, d, "panel_skaters")
+}
+
+// TestPictures draws panels in other sizes, themes and languages, to be looked at.
+func TestPictures(t *testing.T) {
+	if os.Getenv("WHISTLECUT_LOOK") == "" {
+		t.Skip("draws pictures for eyes; set WHISTLECUT_LOOK to a folder")
+	}
+	for _, x := range []struct {
+		name, lang string
+		scale      float64
+		w, h       float32
+		light      bool
+	}{
+		{"find-laptop", "en", 1, 416, 520, false}, {"find-small", "de", 1, 372, 390, false}, {"find-large", "en", 1.5, 558, 488, false},
+		{"find-es", "es", 1, 416, 520, true}, {"find-fr", "fr", 1, 416, 520, false},
+	} {
+		d, _ := opened(t, tasktest.Options{Seed: 5, Jams: 8})
+		words.Set(x.lang)
+		p := look.DarkPalette
+		if x.light {
+			p = look.LightPalette
+		}
+		fyne.CurrentApp().Settings().SetTheme(look.Use(p, x.scale))
+		f := New(d)
+		d.Task = f
+		shownIn(t, d, f, x.w, x.h)
+		press(t, d, "1")
+		press(t, d, "K")
+		press(t, d, "Down", "Down", "Down", "Down", "Down", "Down", "Return", "K", "Escape")
+		pictured(t, d, x.name)
+		press(t, d, "Escape")
+		press(t, d, "3", "Escape", "Down", "Down")
+		pictured(t, d, x.name+"-2")
+	}
+	words.Set("en")
+	look.Use(look.DarkPalette, 1)
+}

@@ -1,0 +1,278 @@
+package find
+
+import (
+	"fmt"
+	"strings"
+	"time"
+
+	"whistlecut/app"
+	"whistlecut/app/desk/words"
+	"whistlecut/timeline"
+)
+
+// kindText names a kind of tag.
+func kindText(k timeline.Kind) string {
+	switch k {
+	case timeline.KindJam:
+		return words.T("jam")
+	case timeline.KindLineup:
+		return words.T("line-up")
+	case timeline.KindLead:
+		return words.T("lead")
+	case timeline.KindLost:
+		return words.T("lost")
+	case timeline.KindCall:
+		return words.T("call-off")
+	case timeline.KindStarPass:
+		return words.T("star pass")
+	case timeline.KindTrip:
+		return words.T("trip")
+	case timeline.KindEvent:
+		return words.T("single pass or act")
+	case timeline.KindPenalty:
+		return words.T("penalty")
+	case timeline.KindBox:
+		return words.T("time in the box")
+	case timeline.KindTimeout:
+		return words.T("timeout")
+	case timeline.KindReview:
+		return words.T("official review")
+	case timeline.KindInjury:
+		return words.T("injury")
+	case timeline.KindNote:
+		return words.T("note")
+	case timeline.KindMark:
+		return words.T("mark")
+	case timeline.KindDrawing:
+		return words.T("drawing")
+	case timeline.KindExample:
+		return words.T("example")
+	}
+	return string(k)
+}
+
+// situationText names a situation.
+func situationText(s timeline.SituationKind) string {
+	switch s {
+	case timeline.SitPowerJam:
+		return words.T("power jam")
+	case timeline.SitShort:
+		return words.T("short-handed")
+	case timeline.SitNoLead:
+		return words.T("no lead")
+	case timeline.SitLeadLost:
+		return words.T("lead lost")
+	case timeline.SitStarPass:
+		return words.T("after a star pass")
+	case timeline.SitFullTime:
+		return words.T("full two minutes")
+	case timeline.SitCalled:
+		return words.T("called off")
+	case timeline.SitLastJam:
+		return words.T("last jam of a period")
+	case timeline.SitNearFoulOut:
+		return words.T("one from fouling out")
+	case timeline.SitLeadChange:
+		return words.T("lead change in the score")
+	case timeline.SitTied:
+		return words.T("score tied")
+	case timeline.SitNoPivot:
+		return words.T("no pivot")
+	case timeline.SitInjury:
+		return words.T("ended by injury")
+	case timeline.SitOvertime:
+		return words.T("overtime")
+	case timeline.SitScoreless:
+		return words.T("scoreless jam")
+	case timeline.SitBigJam:
+		return words.T("ten points or more")
+	}
+	return string(s)
+}
+
+func roleText(r timeline.Role) string {
+	switch r {
+	case timeline.Jammer:
+		return words.T("jammer")
+	case timeline.Pivot:
+		return words.T("pivot")
+	case timeline.Blocker:
+		return words.T("blocker")
+	}
+	return ""
+}
+
+func sideText(s timeline.Side) string {
+	switch s {
+	case timeline.Home:
+		return words.T("home")
+	case timeline.Away:
+		return words.T("away")
+	}
+	return ""
+}
+
+// placeText is "P2 J7", or the film time of what has no jam.
+func placeText(m timeline.Moment) string {
+	if m.Number > 0 {
+		return words.T("P{.period} J{.jam}", "period", m.Period, "jam", m.Number)
+	}
+	if m.Place.Footage != "" {
+		return clockText(m.Place.Film)
+	}
+	return "–"
+}
+
+// whatText is what happened, with what tells it from others of its kind.
+func whatText(s *app.Session, m timeline.Moment) string {
+	switch {
+	case m.Situation == timeline.SitShort && m.N > 0:
+		return words.T("short-handed by {.n}", "n", m.N)
+	case m.Situation != "":
+		return situationText(m.Situation)
+	case m.Kind == timeline.KindPenalty:
+		if m.Code == "" {
+			return words.T("penalty, code not seen")
+		}
+		if c, ok := s.Bout.Rules.Code(m.Code); ok {
+			return words.T("penalty {.code}, {.name}", "code", m.Code, "name", penaltyName(c.Name))
+		}
+		return words.T("penalty {.code}", "code", m.Code)
+	case m.Kind == timeline.KindTrip:
+		return tripText(s, m)
+	case m.Note != "":
+		return kindText(m.Kind) + ": " + m.Note
+	case m.Kind == timeline.KindJam && m.Points != nil:
+		return words.T("jam, points: {.points}", "points", m.Points.String())
+	}
+	return kindText(m.Kind)
+}
+
+func tripText(s *app.Session, m timeline.Moment) string {
+	n := 0
+	for _, id := range m.Tags {
+		if t, ok := s.Facts.Tags[id]; ok && t.Trip != nil {
+			n = t.Trip.Number
+		}
+	}
+	points := "?"
+	if m.Points != nil && m.Points.High-m.Points.Low < 4 {
+		points = m.Points.String()
+	}
+	switch {
+	case n == 1:
+		return words.T("initial trip")
+	case n > 1:
+		return words.T("trip {.n}: {.points}", "n", n, "points", points)
+	}
+	return kindText(m.Kind)
+}
+
+// whoText is the skater's number and name. In a power jam she is the opposing
+// jammer, who sits.
+func whoText(m timeline.Moment) string {
+	name := strings.TrimSpace(string(m.Who) + " " + m.Name)
+	if name != "" && app.Against(m) {
+		return words.T("against {.who}", "who", name)
+	}
+	return name
+}
+
+// filmText says whether film shows the moment.
+func filmText(s timeline.FilmState) string {
+	switch s {
+	case timeline.FilmShown:
+		return words.T("on film")
+	case timeline.FilmPartly:
+		return words.T("partly on film")
+	case timeline.FilmNone:
+		return words.T("not on film")
+	case timeline.FilmNoTime:
+		return words.T("time not known, the film shows its jam")
+	}
+	return string(s)
+}
+
+// clockText writes a time as minutes and seconds, with hours where there are any.
+func clockText(d time.Duration) string {
+	s := int(d.Round(time.Second).Seconds())
+	if s >= 3600 {
+		return fmt.Sprintf("%d:%02d:%02d", s/3600, s/60%60, s%60)
+	}
+	return fmt.Sprintf("%d:%02d", s/60, s%60)
+}
+
+// fullText says all of a moment in one or two lines.
+func fullText(s *app.Session, m timeline.Moment) string {
+	var parts []string
+	place := placeText(m)
+	if m.Timed && m.Number > 0 {
+		place += " " + clockText(m.Range.Start)
+	}
+	parts = append(parts, place)
+	if m.Side != timeline.NoSide {
+		parts = append(parts, sideText(m.Side))
+	}
+	if w := whoText(m); w != "" {
+		if r := roleText(m.Role); r != "" {
+			w += " (" + r + ")"
+		}
+		parts = append(parts, w)
+	}
+	parts = append(parts, whatText(s, m))
+	if m.Number > 0 {
+		parts = append(parts, words.T("score {.home} – {.away}", "home", m.Score[0].String(), "away", m.Score[1].String()))
+	}
+	if m.ClockKnown {
+		parts = append(parts, words.T("clock {.clock}", "clock", clockText(m.Clock)))
+	}
+	return strings.Join(append(parts, filmText(m.State)), ", ")
+}
+
+// penaltyName is a penalty's name in the language spoken; in most languages the
+// rulebook's English name is what is said on the floor.
+func penaltyName(n string) string {
+	switch n {
+	case "back block":
+		return words.T("back block")
+	case "high block":
+		return words.T("high block")
+	case "low block":
+		return words.T("low block")
+	case "head block", "blocking with the head":
+		return words.T("head block")
+	case "forearm", "forearms and hands":
+		return words.T("forearm")
+	case "leg block":
+		return words.T("leg block")
+	case "elbows":
+		return words.T("elbows")
+	case "illegal contact":
+		return words.T("illegal contact")
+	case "direction", "direction of game play":
+		return words.T("direction")
+	case "multiplayer", "multiplayer block":
+		return words.T("multiplayer")
+	case "illegal position":
+		return words.T("illegal position")
+	case "out of play":
+		return words.T("out of play")
+	case "out of bounds block":
+		return words.T("out of bounds block")
+	case "skating out of bounds":
+		return words.T("skating out of bounds")
+	case "cut", "cutting the track":
+		return words.T("cut")
+	case "interference":
+		return words.T("interference")
+	case "illegal procedure":
+		return words.T("illegal procedure")
+	case "insubordination":
+		return words.T("insubordination")
+	case "delay of game":
+		return words.T("delay of game")
+	case "misconduct":
+		return words.T("misconduct")
+	}
+	return n
+}
