@@ -36,7 +36,11 @@ func (c *column) MinSize(objects []fyne.CanvasObject) fyne.Size {
 func (c *column) Layout(objects []fyne.CanvasObject, size fyne.Size) {
 	heights, sum := make([]float32, len(objects)), float32(0)
 	for i, o := range objects {
-		if !o.Visible() || o == c.rest {
+		if !o.Visible() {
+			continue
+		}
+		if o == c.rest {
+			sum += look.Tight
 			continue
 		}
 		o.Resize(fyne.NewSize(size.Width, o.MinSize().Height)) // the width first: text wraps to it

@@ -101,7 +101,7 @@ func (l foldLayout) Layout(_ []fyne.CanvasObject, size fyne.Size) {
 		y += h + look.Tight
 		if i == l.f.at && l.f.built[i] != nil {
 			l.f.built[i].Move(fyne.NewPos(0, y))
-			l.f.built[i].Resize(fyne.NewSize(size.Width, rest))
+			l.f.built[i].Resize(fyne.NewSize(size.Width, max(rest-look.Tight, 0)))
 			y += rest
 		}
 	}

@@ -39,6 +39,17 @@ func (r typedRow) empty() bool {
 	return !starLine(r[colJam])
 }
 
+// trips is how many trips the row has: up to the last one that says something.
+func (r typedRow) trips() int {
+	n := 0
+	for i := colTrips; i < colJamTotal; i++ {
+		if strings.TrimSpace(r[i]) != "" {
+			n = i - colTrips + 1
+		}
+	}
+	return n
+}
+
 func starLine(s string) bool {
 	s = strings.ToUpper(strings.TrimSpace(s))
 	return s == "SP" || s == "SP*"
@@ -116,16 +127,6 @@ func (t *typedSheet) sheet() sheet.Sheet {
 	for from, text := range t.base.Raw {
 		out.Raw[from] = text
 	}
-	last := 3 // trips that every row has
-	for _, rows := range t.pages {
-		for _, r := range rows {
-			for i := colTrips; i < colJamTotal; i++ {
-				if strings.TrimSpace(r[i]) != "" {
-					last = max(last, i-colTrips+1)
-				}
-			}
-		}
-	}
 	for p, rows := range t.pages {
 		side := timeline.Sides[p%2]
 		jam := 0
@@ -154,7 +155,7 @@ func (t *typedSheet) sheet() sheet.Sheet {
 			for k, c := range []*timeline.Cell[bool]{&row.Lost, &row.Lead, &row.Call, &row.Inj, &row.NI} {
 				*c = typedCell(r[colLost+k], at(colLost+k), out.Raw, mark)
 			}
-			for k := range last {
+			for k := range r.trips() {
 				row.Trips = append(row.Trips, typedCell(r[colTrips+k], at(colTrips+k), out.Raw, whole))
 			}
 			row.JamTotal = typedCell(r[colJamTotal], at(colJamTotal), out.Raw, whole)
