@@ -1,0 +1,168 @@
+package log
+
+import (
+	"fmt"
+	"strconv"
+
+	"whistlecut/app/desk/keys"
+	"whistlecut/app/desk/task"
+	"whistlecut/app/desk/words"
+	"whistlecut/app/logging"
+	"whistlecut/timeline"
+)
+
+// rowKey is one key of a side's letter row.
+type rowKey struct {
+	id    string // after the side: "log.home.lead"
+	cap   string // on the legend
+	title string
+	key   logging.Key
+}
+
+// rowKeys are the ten keys of a side, from the left. Points stand in the middle,
+// where the strongest fingers are.
+func rowKeys() []rowKey {
+	k := []rowKey{
+		{"lead", words.T("lead"), words.T("lead jammer"), logging.Key{Act: logging.Lead}},
+		{"lost", words.T("lost"), words.T("lead lost"), logging.Key{Act: logging.Lost}},
+		{"star", words.T("star"), words.T("star pass; again: not completed"), logging.Key{Act: logging.Star}},
+	}
+	for n := range 5 {
+		k = append(k, rowKey{
+			"trip" + strconv.Itoa(n), strconv.Itoa(n), words.N(n, "trip with {.n} point", "trip with {.n} points"),
+			logging.Key{Act: logging.Trip, N: n},
+		})
+	}
+	return append(
+		k,
+		rowKey{"box", words.T("box"), words.T("sits in the box; chosen or with her number again: stands, leaves"), logging.Key{Act: logging.Box}},
+		rowKey{"penalty", words.T("pen"), words.T("penalty called; chosen: the act was here"), logging.Key{Act: logging.Penalty}},
+	)
+}
+
+// sideName names a side in the language spoken.
+func sideName(s timeline.Side) string {
+	switch s {
+	case timeline.Home:
+		return words.T("home")
+	case timeline.Away:
+		return words.T("away")
+	}
+	return ""
+}
+
+// actionOf is the ID of a side's action.
+func actionOf(s timeline.Side, id string) string { return "log." + s.String() + "." + id }
+
+// Actions are the keys of the task. The upper letter row is home and the lower
+// one away, whatever is printed on them; middle letters go by name.
+func (t *Task) Actions() []keys.Action {
+	var out []keys.Action
+	group := ""
+	add := func(id, title string, k logging.Key, chords ...string) {
+		a := keys.Action{ID: "log." + id, Scope: task.Log, Title: title, Group: group, Run: func() { t.press(k) }}
+		for _, c := range chords {
+			a.Keys = append(a.Keys, keys.MustParse(c))
+		}
+		out = append(out, a)
+	}
+	for _, s := range timeline.Sides {
+		group = words.T("Log: {.side}", "side", sideName(s))
+		row, confirm, initial := keys.Upper, "G", "S"
+		if s == timeline.Away {
+			row, confirm, initial = keys.Lower, "H", "J"
+		}
+		for i, k := range rowKeys() {
+			k.key.Side = s
+			add(s.String()+"."+k.id, k.title, k.key, fmt.Sprintf("%s %d", row, i+1))
+		}
+		add(s.String()+".initial", words.T("initial trip completed; again: not completed (NI)"), logging.Key{Act: logging.Initial, Side: s}, initial)
+		add(s.String()+".confirm", words.T("take what is offered"), logging.Key{Act: logging.Confirm, Side: s}, confirm)
+	}
+	group = words.T("Log: jam")
+	add("edge", words.T("jam starts or ends here; closes a number"), logging.Key{Act: logging.JamEdge}, "Return", "KP_Enter")
+	add("period", words.T("first jam of the next period, or overtime"), logging.Key{Act: logging.NextPeriod}, "Shift+Return")
+	add("call", words.T("call-off; leaves what is open first"), logging.Key{Act: logging.Leave}, "Escape")
+	add("injury", words.T("injury ends the jam"), logging.Key{Act: logging.Injury}, "K")
+	add("ended", words.T("how the jam ended, one after the other"), logging.Key{Act: logging.HowEnded}, "Ctrl+K")
+	add("jammers", words.T("ask for the jammers' numbers"), logging.Key{Act: logging.Jammers}, "Ctrl+J")
+	add("lineups", words.T("ask for both line-ups"), logging.Key{Act: logging.Lineups}, "Ctrl+L")
+	group = words.T("Log: values")
+	add("notseen", words.T("not seen: what is asked for, chosen, just logged, or next"), logging.Key{Act: logging.NotSeen}, "`", "D")
+	add("unsure", words.T("unsure, or sure again"), logging.Key{Act: logging.Unsure}, "Shift+`")
+	for n := range 10 {
+		add("digit"+strconv.Itoa(n), words.T("digit {.n} of a number", "n", n), logging.Key{Act: logging.Digit, N: n}, strconv.Itoa(n), "Shift+"+strconv.Itoa(n))
+	}
+	add("backspace", words.T("last digit back"), logging.Key{Act: logging.Backspace}, "BackSpace")
+	for c := 'A'; c <= 'Z'; c++ {
+		add("code."+string(c), words.T("penalty code {.letter}", "letter", string(c)), logging.Key{Act: logging.Code, Letter: string(c)}, "Shift+"+string(c))
+	}
+	group = words.T("Log: correct")
+	add("up", words.T("choose the tag above"), logging.Key{Act: logging.Choose, N: -1}, "Up")
+	add("down", words.T("choose the tag below"), logging.Key{Act: logging.Choose, N: 1}, "Down")
+	add("delete", words.T("remove the chosen tag"), logging.Key{Act: logging.Delete}, "Delete")
+	add("here", words.T("move the chosen tag to this frame"), logging.Key{Act: logging.MoveHere}, "Insert")
+	out = append(
+		out,
+		keys.Action{ID: "log.earlier", Scope: task.Log, Group: group, Title: words.T("chosen tag one frame earlier"), Repeats: true, Keys: []keys.Chord{keys.MustParse("Shift+Up")}, Run: func() { t.press(logging.Key{Act: logging.Nudge, By: -t.frame}) }},
+		keys.Action{ID: "log.later", Scope: task.Log, Group: group, Title: words.T("chosen tag one frame later"), Repeats: true, Keys: []keys.Chord{keys.MustParse("Shift+Down")}, Run: func() { t.press(logging.Key{Act: logging.Nudge, By: t.frame}) }},
+		keys.Action{ID: "log.show", Scope: task.Log, Group: group, Title: words.T("show the chosen tag on film"), Keys: []keys.Chord{keys.MustParse("Prior")}, Run: t.showChosen},
+	)
+	add("settle", words.T("next thing that is not settled"), logging.Key{Act: logging.Settle}, "Ctrl+Return")
+	out = append(out, keys.Action{
+		ID: "log.guided", Scope: task.Log, Group: group, Title: words.T("blind or guided"),
+		Keys: []keys.Chord{keys.MustParse("Ctrl+G")}, Run: func() { t.setBlind(t.guided()) },
+	})
+	for i := range out {
+		switch out[i].ID {
+		case "log.up", "log.down", "log.backspace":
+			out[i].Repeats = true
+		}
+	}
+	return out
+}
+
+// keyName is how a person would name the key of an action: as it is bound now,
+// with the letter that is printed on it.
+func (t *Task) keyName(action string) string {
+	chord := keys.Chord{}
+	if b := t.desk.Book(); b != nil {
+		if a := b.Action(action); a != nil && len(a.Keys) > 0 {
+			chord = a.Keys[0]
+		}
+	}
+	if chord.Key == "" {
+		for _, a := range t.own() {
+			if a.ID == action && len(a.Keys) > 0 {
+				chord = a.Keys[0]
+			}
+		}
+	}
+	switch chord.Key {
+	case "":
+		return ""
+	case "Return":
+		chord.Key = words.T("Enter")
+	case "Escape":
+		chord.Key = words.T("Esc")
+	case "Delete":
+		chord.Key = words.T("Del")
+	case "Insert":
+		chord.Key = words.T("Ins")
+	case "Prior":
+		chord.Key = words.T("PgUp")
+	case "Up":
+		chord.Key = "↑"
+	case "Down":
+		chord.Key = "↓"
+	}
+	return t.desk.Legend().Of(chord)
+}
+
+// own are the task's actions as they are bound from the start.
+func (t *Task) own() []keys.Action {
+	if t.actions == nil {
+		t.actions = t.Actions()
+	}
+	return t.actions
+}

@@ -1,0 +1,374 @@
+package log
+
+import (
+	"strconv"
+	"strings"
+
+	"fyne.io/fyne/v2"
+	"fyne.io/fyne/v2/canvas"
+	"fyne.io/fyne/v2/container"
+
+	"whistlecut/app/desk/look"
+	"whistlecut/app/desk/task"
+	"whistlecut/app/desk/words"
+	"whistlecut/app/logging"
+	"whistlecut/timeline"
+)
+
+// panel is what the task shows: the jam as rows of the score sheet, what is open,
+// the keys, and the last tags.
+type panel struct {
+	t    *Task
+	root *fyne.Container
+	main *container.Scroll
+	pile *fyne.Container
+
+	title, state, period *canvas.Text
+	blind, guided        *look.Chip
+	score                *look.ScoreRows
+	told                 *look.Paragraph // in the colour of what is unsure
+	plain                *look.Paragraph
+	ask                  *askBar
+	offers               *fyne.Container
+	offer                [2]*look.Chip
+	names                [2]*canvas.Text
+	caps                 [2][]*look.Keycap
+	ids                  map[string]*look.Keycap // by action
+	lit                  *look.Keycap
+	more                 *look.Paragraph
+	rows                 *look.Rows
+	undo                 *canvas.Text
+
+	lines []logging.Line
+	jam   timeline.Jam
+	rules timeline.RuleSet
+}
+
+// Widths of the last tags' columns: side, time, what, state.
+var columns = []look.Column{{Width: 14}, {Width: 50, Right: true}, {}, {Width: 16}}
+
+func newPanel(t *Task) *panel {
+	p := &panel{t: t, root: container.NewStack(), ids: map[string]*look.Keycap{}}
+	p.title, p.state = look.Title(""), look.Line("", look.Now.Accent, look.RowSize)
+	p.state.TextStyle.Bold = true
+	p.period = look.Line("", look.Now.Quiet, look.NoteSize)
+	p.blind = look.NewChip(words.T("blind"), "", func() { t.setBlind(true) })
+	p.guided = look.NewChip(words.T("guided"), "", func() { t.setBlind(false) })
+	head := container.New(heading{}, p.title, p.state, p.period, p.blind, p.guided)
+
+	p.score = look.NewScoreRows()
+	p.told = look.NewParagraph("", look.Now.Unsure, look.RowSize)
+	p.plain = look.NewParagraph("", look.Now.Quiet, look.RowSize)
+	p.ask = newAskBar()
+	for i, s := range timeline.Sides {
+		p.offer[i] = look.NewChip("", "", func() { t.press(logging.Key{Act: logging.Confirm, Side: s}) })
+		p.offer[i].Shape, p.offer[i].Colour = look.Bar, look.Now.Of(s)
+		p.names[i] = look.Line("", look.Now.Of(s), look.NoteSize)
+		p.names[i].TextStyle.Bold = true
+	}
+	p.offers = container.NewGridWithColumns(2, p.offer[0], p.offer[1])
+	p.more = look.NewParagraph("", look.Now.Quiet, look.NoteSize)
+	p.rows = look.NewRows(columns, func() int { return len(p.lines) }, p.line)
+	p.rows.Chosen = func(i int) { p.pick(i) }
+	p.rows.Opened = func(int) { t.showChosen() }
+	p.undo = look.Line("", look.Now.Quiet, look.NoteSize)
+	last := look.Line(words.T("Last tags"), look.Now.Text, look.RowSize)
+	last.TextStyle.Bold = true
+
+	keys := container.New(look.Pile{Gap: 2}, p.names[0], p.row(timeline.Home), look.Gap(2), p.names[1], p.row(timeline.Away))
+	p.pile = container.New(
+		look.Pile{Fill: p.rows, Least: 4 * (look.Size(look.RowSize) + 14), Gap: 6},
+		head, p.score, p.told, p.plain, p.ask, p.offers, keys, p.more, look.Rule(),
+		container.New(heading{}, last, p.undo), p.rows,
+	)
+	p.main = container.NewVScroll(p.pile)
+	return p
+}
+
+// row is the legend of one side's keys.
+func (p *panel) row(s timeline.Side) fyne.CanvasObject {
+	box := container.NewGridWithColumns(len(rowKeys()))
+	for _, k := range rowKeys() {
+		k.key.Side = s
+		id := actionOf(s, k.id)
+		c := look.NewKeycap("", k.cap, look.Now.Of(s), func() {
+			p.t.press(k.key)
+			p.light(id)
+		})
+		p.ids[id] = c
+		p.caps[s.Index()] = append(p.caps[s.Index()], c)
+		box.Add(c)
+	}
+	return box
+}
+
+// light lights the key that was pressed last.
+func (p *panel) light(action string) {
+	if p.lit != nil {
+		p.lit.Light(false)
+	}
+	if p.lit = p.ids[action]; p.lit != nil {
+		p.lit.Light(true)
+	}
+}
+
+// nothing is shown while no bout is open.
+func (p *panel) nothing() { p.set(look.Empty(words.T("Log"), words.T("Open a bout to log it."))) }
+
+func (p *panel) set(o fyne.CanvasObject) {
+	if len(p.root.Objects) != 1 || p.root.Objects[0] != o {
+		p.root.Objects = []fyne.CanvasObject{o}
+		p.root.Refresh()
+	}
+}
+
+// show draws everything anew.
+func (p *panel) show(v logging.View, s logging.Standing) {
+	if len(v.Facts.Footage) == 0 {
+		next := look.NewButton(words.T("Add footage"), "", func() { p.t.desk.Show(task.Align) }).Strong()
+		p.set(look.Empty(words.T("No film to log yet"), words.T("Add the footage of this bout. The whistles on it place the jams; without them, Enter starts each jam while the film runs."), next))
+		return
+	}
+	p.rules = v.Bout.Rules
+	p.heading(v, s)
+	p.scoreRows(v, s)
+	p.sentences(v, s)
+	p.asking(v)
+	p.offering(v)
+	p.legend(v)
+	p.lastTags(v)
+	p.set(p.main)
+	p.pile.Refresh()
+	p.main.Refresh()
+}
+
+func (p *panel) heading(v logging.View, s logging.Standing) {
+	p.title.Text, p.period.Text = words.T("No jam yet"), ""
+	p.jam = timeline.Jam{}
+	if s.Jam >= 0 {
+		p.jam = v.Bout.Jams[s.Jam]
+		p.title.Text = words.T("Jam {.jam}", "jam", p.jam.Number)
+		p.period.Text = words.T("period {.period}", "period", p.jam.Period)
+		if p.jam.Overtime {
+			p.period.Text = words.T("overtime")
+		}
+	}
+	p.state.Color = look.Now.Quiet
+	switch s.State {
+	case logging.Running:
+		p.state.Text, p.state.Color = words.T("running"), look.Now.Accent
+	case logging.Over:
+		p.state.Text = words.T("over")
+	default:
+		p.state.Text = words.T("not started")
+	}
+	p.blind.Set(words.T("blind"), !p.t.guided())
+	p.guided.Set(words.T("guided"), p.t.guided())
+	p.title.Refresh()
+	p.state.Refresh()
+	p.period.Refresh()
+}
+
+// scoreRows are the jam's lines as the recount has them; a star pass makes two of one.
+func (p *panel) scoreRows(v logging.View, s logging.Standing) {
+	var lines []look.ScoreLine
+	for _, side := range timeline.Sides {
+		head := "–"
+		rows := []timeline.JamRow{{Side: side}}
+		if s.Jam >= 0 {
+			head, rows = strconv.Itoa(p.jam.Number), p.jam.Sides[side.Index()].Rows
+		}
+		for _, r := range rows {
+			switch {
+			case r.Spacer:
+			case r.StarPass:
+				lines = append(lines, look.ScoreLine{Head: "SP", Side: side, Row: r})
+			default:
+				lines = append(lines, look.ScoreLine{Head: head, Side: side, Row: r})
+			}
+		}
+	}
+	p.score.Set(lines...)
+}
+
+// sentences say what is not settled, and what the last key had to say.
+func (p *panel) sentences(v logging.View, s logging.Standing) {
+	var open []string
+	if s.Jam >= 0 {
+		for _, side := range timeline.Sides {
+			for _, tr := range p.jam.Sides[side.Index()].Trips {
+				if !tr.Points.Sure() {
+					open = append(open, words.T("{.side} trip {.trip}", "side", sideName(side), "trip", tr.Number))
+				}
+			}
+		}
+	}
+	settle := p.t.keyName("log.settle")
+	n := len(v.Unsettled())
+	text := ""
+	switch {
+	case len(open) > 0:
+		text = words.T("Not sure: {.what}. The recount is a range; {.key} settles it.", "what", strings.Join(open, ", "), "key", settle)
+	case n > 0:
+		text = words.N(n, "{.n} tag is not settled: {.key} goes there.", "{.n} tags are not settled: {.key} goes to the next.", "key", settle)
+	}
+	p.told.Set(text)
+	visible(p.told, text != "")
+	say := p.t.sentence(p.t.say)
+	switch {
+	case p.t.m.Asking():
+		say = p.t.sentence(logging.Say{What: logging.WhoCalled})
+	case p.t.m.Armed():
+		say = p.t.sentence(logging.Say{What: logging.NextNotSeen})
+	case say == "" && s.State == logging.Running:
+		say = words.T("{.key} ends the jam.", "key", p.t.keyName("log.edge"))
+	case say == "" && p.jam.Period == 0:
+		say = words.T("{.key} starts the first jam here.", "key", p.t.keyName("log.edge"))
+	case say == "" && p.jam.Period >= v.Bout.Rules.Periods:
+		say = words.T("{.key} starts the next jam, {.period} an overtime jam.", "key", p.t.keyName("log.edge"), "period", p.t.keyName("log.period"))
+	case say == "":
+		say = words.T("{.key} starts the next jam, {.period} the next period.", "key", p.t.keyName("log.edge"), "period", p.t.keyName("log.period"))
+	}
+	p.plain.Set(say)
+}
+
+// asking shows the number that is wanted, else what is corrected.
+func (p *panel) asking(v logging.View) {
+	ask, more, ok := p.t.m.Prompt(v)
+	e, chosen := p.t.m.Chosen()
+	switch {
+	case ok:
+		hint := words.T("{.key} not seen", "key", p.t.keyName("log.notseen"))
+		if ask.Asks == logging.AskPenalised {
+			hint = words.T("Shift+letter: code") + " · " + hint
+		}
+		value := ask.Typed + "_"
+		if ask.Typed == "" && ask.Guess != "" {
+			value = string(ask.Guess) + "?"
+			hint = words.T("{.key} yes", "key", p.t.keyName(actionOf(ask.Side, "confirm"))) + " · " + hint
+		}
+		if more > 0 {
+			hint += " · +" + strconv.Itoa(more)
+		}
+		p.ask.set(asks(ask), value, hint, look.Now.Of(ask.Side))
+	case chosen:
+		what := ""
+		for _, l := range v.Recent() {
+			if l.Entry == e {
+				what = p.what(l)
+			}
+		}
+		if t, there := v.Facts.Tags[e.Tag]; there && what == "" {
+			what = describe(t, "", p.rules)
+		}
+		p.ask.set(words.T("Correct:"), what, words.T("{.here} to this frame · {.del} removes · {.esc} done", "here", p.t.keyName("log.here"), "del", p.t.keyName("log.delete"), "esc", p.t.keyName("log.call")), look.Now.Accent)
+	default:
+		p.ask.set("", "", "", look.Now.Line)
+	}
+}
+
+// offering shows what the sheet expects of each side; in blind logging there is nothing.
+func (p *panel) offering(v logging.View) {
+	visible(p.offers, p.t.guided() && v.Sheet != nil)
+	for i, s := range timeline.Sides {
+		text := words.T("nothing more")
+		if o, ok := v.Offer(s); ok {
+			text = offered(o)
+		}
+		p.offer[i].Hint = p.t.keyName(actionOf(s, "confirm"))
+		p.offer[i].On = false
+		p.offer[i].Text = words.T("sheet: {.what}", "what", text)
+		p.offer[i].Refresh()
+	}
+}
+
+// legend says what is on the keys and what they do now.
+func (p *panel) legend(v logging.View) {
+	for i, s := range timeline.Sides {
+		p.names[i].Text = sideName(s)
+		if n := v.Bout.Teams[i].Name; n != "" {
+			p.names[i].Text += " · " + n
+		}
+		p.names[i].Refresh()
+		through := p.jam.Sides[s.Other().Index()].Lead && !p.jam.Sides[i].Lead
+		for n, k := range rowKeys() {
+			c := p.caps[i][n]
+			does := k.cap
+			if k.id == "lead" && through {
+				does = words.T("through")
+			}
+			if letter := p.t.keyName(actionOf(s, k.id)); c.Letter != letter || c.Does != does {
+				c.Letter, c.Does = letter, does
+				c.Refresh()
+			}
+		}
+	}
+	p.undo.Text = words.T("Ctrl+Z undo")
+	p.more.Set(strings.Join([]string{
+		words.T("{.key} call-off", "key", p.t.keyName("log.call")),
+		words.T("{.key} not seen", "key", p.t.keyName("log.notseen")),
+		words.T("{.home} and {.away} initial trip, NI", "home", p.t.keyName("log.home.initial"), "away", p.t.keyName("log.away.initial")),
+		words.T("{.key} injury", "key", p.t.keyName("log.injury")),
+		words.T("{.key} line-ups", "key", p.t.keyName("log.lineups")),
+		words.T("{.up}{.down} correct", "up", p.t.keyName("log.up"), "down", p.t.keyName("log.down")),
+		words.T("F mark"),
+	}, " · "))
+}
+
+// lastTags lists the jam's tags, the latest on top.
+func (p *panel) lastTags(v logging.View) {
+	p.lines = v.Recent()
+	at := -1
+	if e, ok := p.t.m.Chosen(); ok {
+		for i, l := range p.lines {
+			if l.Entry == e {
+				at = i
+			}
+		}
+	}
+	if at < 0 && len(p.lines) > 0 {
+		p.rows.ScrollTo(0)
+	}
+	p.rows.Mark(at)
+}
+
+// line is one of the last tags.
+func (p *panel) line(i int) []look.Cell {
+	if i >= len(p.lines) {
+		return nil
+	}
+	l := p.lines[i]
+	at := look.Cell{Mono: true, Colour: look.Now.Quiet}
+	if l.Timed {
+		at.Text = clock(l.At)
+	}
+	state := look.Cell{Shape: look.Tick}
+	if l.Open {
+		state.Shape = look.Triangle
+	}
+	return []look.Cell{{Shape: look.Bar, Colour: look.Now.Of(l.What.Side)}, at, {Text: p.what(l)}, state}
+}
+
+func (p *panel) what(l logging.Line) string {
+	if l.End {
+		return endText(p.jam.Ended)
+	}
+	return describe(l.What, l.Jammer, p.rules)
+}
+
+// pick chooses the tag that was clicked.
+func (p *panel) pick(i int) {
+	if i < 0 || i >= len(p.lines) {
+		return
+	}
+	p.t.m.Pick(p.t.view(), p.lines[i].Entry)
+	p.t.refresh()
+}
+
+func visible(o fyne.CanvasObject, on bool) {
+	if on {
+		o.Show()
+	} else {
+		o.Hide()
+	}
+}

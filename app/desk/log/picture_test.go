@@ -1,0 +1,74 @@
+package log
+
+import (
+	"testing"
+	"time"
+
+	"whistlecut/app/desk/task/tasktest"
+	"whistlecut/timeline/sheet/plant"
+)
+
+// TestPictures draws the panel in its states; WHISTLECUT_LOOK names a folder
+// that the pictures go to. Each state has to fit and must not panic.
+func TestPictures(t *testing.T) {
+	d, l := opened(t, tasktest.Options{Seed: 2, Jams: 3, NoTags: true})
+	pictured(t, d, "1-start")
+	d.SetPaper(plant.Sheet(d.Game))
+	j := d.Game.Truth.Jams[0]
+	replay(t, d, l, j)
+	d.At(d.Game.Truth.Jams[1].Start)
+	press(t, d, name("Return"))
+	pictured(t, d, "2-jammers")
+	number(t, d, l, d.Game.Truth.Jams[1].Sides[0].Jammer)
+	number(t, d, l, d.Game.Truth.Jams[1].Sides[1].Jammer)
+	s := d.Game.Truth.Jams[1].Start
+	d.At(s + 9*time.Second)
+	press(t, d, upper(1))
+	d.At(s + 22*time.Second)
+	press(t, d, upper(8))
+	d.At(s + 24*time.Second)
+	press(t, d, upper(10))
+	number(t, d, l, d.Game.Truth.Jams[1].Sides[0].Pivot)
+	press(t, d, shifted("B"))
+	d.At(s + 27*time.Second)
+	press(t, d, upper(9), name("G"))
+	d.At(s + 31*time.Second)
+	press(t, d, lower(6))
+	d.At(s + 42*time.Second)
+	press(t, d, lower(7), name("`"))
+	d.At(s + 46*time.Second)
+	press(t, d, upper(7))
+	pictured(t, d, "3-running")
+	press(t, d, name("Down"), name("Down"))
+	pictured(t, d, "4-correct")
+	press(t, d, name("Escape"), lower(10))
+	pictured(t, d, "5-penalty")
+	if len(d.Failed) > 0 {
+		t.Error(d.Failed)
+	}
+}
+
+func TestSmallAndLarge(t *testing.T) {
+	d := tasktest.New(t, tasktest.Options{Seed: 5, Jams: 3})
+	d.SetPaper(plant.Sheet(d.Game))
+	d.Set.Scale = 1.5
+	l := New(d)
+	d.Task = l
+	windowed(t, d, l, 600, 514)
+	d.At(d.Game.Truth.Jams[2].Start + 20*time.Second)
+	pictured(t, d, "6-large")
+	d.Set.Scale = 1
+	l = New(d)
+	d.Task = l
+	windowed(t, d, l, 372, 400)
+	d.At(d.Game.Truth.Jams[2].Start + 20*time.Second)
+	pictured(t, d, "7-small")
+	if h := l.panel.pile.MinSize().Height; l.panel.main.Size().Height >= h {
+		t.Errorf("the panel needs %v and has %v: nothing to scroll", h, l.panel.main.Size().Height)
+	}
+}
+
+func TestEmpty(t *testing.T) {
+	d, _ := opened(t, tasktest.Options{Seed: 1, Jams: 1, NoFilm: true, NoTags: true})
+	pictured(t, d, "8-nofilm")
+}
