@@ -20,14 +20,14 @@ type core struct {
 	sound  *sounds
 	busy   func(bool) // told when a frame is being waited for
 
-	box   image.Point // largest picture wanted
+	box image.Point // largest picture wanted
 	// newBox is another one, taken when it has been the same for a moment: a
 	// window that is being dragged asks for many.
 	newBox   image.Point
 	newBoxAt time.Time
-	rate  float64
-	loop  *loop
-	spots []Spot
+	rate     float64
+	loop     *loop
+	spots    []Spot
 
 	asked *Spot // a seek into a film that isn't opened yet
 	wish  *wish // the frame wanted next, until it is shown
@@ -50,6 +50,7 @@ type core struct {
 	sideFailed       uint64 // generation in which side failed; it isn't tried again in it
 	rested           time.Time
 	waiting          time.Time // since when nothing was shown that was asked for
+	replaced         int       // wishes since then that newer ones took the place of
 
 	stats Stats
 }
@@ -140,7 +141,9 @@ func (c *core) goTo(now time.Time, p pos) {
 		c.pause(now)
 	}
 	if c.wish == nil {
-		c.waiting = now
+		c.waiting, c.replaced = now, 0
+	} else {
+		c.replaced++
 	}
 	c.wish = &wish{p, c.gen}
 	c.at, c.cache.here = p, p
@@ -193,7 +196,7 @@ func (c *core) take(now time.Time, a answer) {
 			if c.wish != nil && c.wish.p != a.pic.pos && r.first == a.pic.frame && c.starved(now) && a.pic.kept {
 				c.show(a.pic)
 				c.at, c.cache.here = c.wish.p, c.wish.p
-				c.waiting = now
+				c.waiting, c.replaced = now, 0
 			}
 		}
 		if c.cur != nil && c.cur.pos == a.pic.pos && c.cur != a.pic && c.wish == nil && a.pic.kept {

@@ -317,4 +317,3 @@ func (p *Proxies) covered(file *footage.File, frame int) *light {
 	}
 	return p.find(file.Fingerprint, frame)
 }
-

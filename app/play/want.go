@@ -6,7 +6,7 @@ import (
 )
 
 const (
-	// settle is how long after the last wish neighbours are decoded.
+	// settleTime is how long after the last wish neighbours are decoded.
 	settleTime = 120 * time.Millisecond
 	// spotTime is how long after it places ahead are.
 	spotTime = 300 * time.Millisecond
@@ -16,7 +16,7 @@ const (
 	// starving is how long a drag may show nothing before a decoder is allowed
 	// to finish an older wish.
 	starving = 500 * time.Millisecond
-	// near is how many frames a running decoder is let run to reach a wish; a
+	// nearby is how many frames a running decoder is let run to reach a wish; a
 	// new child costs about as much.
 	nearby = 24
 	// behindAtMost is how far, in film time at rate 1, decoding may lag behind
@@ -73,8 +73,9 @@ func (c *core) fetch(now time.Time) time.Duration {
 	return idle
 }
 
-// starved says whether a drag has shown nothing for too long.
-func (c *core) starved(now time.Time) bool { return now.Sub(c.waiting) > starving }
+// starved says whether a drag, which is many wishes, has shown nothing for too
+// long.
+func (c *core) starved(now time.Time) bool { return c.replaced > 3 && now.Sub(c.waiting) > starving }
 
 // reaches says whether letting a decoder run on is the quickest way to a frame.
 func (c *core) reaches(r *run, p pos) bool {

@@ -7,6 +7,7 @@ import (
 type benchCmd struct {
 	Exact  benchExactCmd  `cmd:"" help:"Cut windows from many kinds of film and read the first and last frame back."`
 	Cut    benchCutCmd    `cmd:"" help:"Time exact clips beside ffmpeg's plain copy and a full encode of the same windows."`
+	Screen benchScreenCmd `cmd:"" help:"Time how quickly frames come to the screen, beside ffmpeg seeking alone."`
 	Listen benchListenCmd `cmd:"" help:"Hear whistles under graded conditions and print how well."`
 	Sheet  benchSheetCmd  `cmd:"" help:"Plant mistakes in official sheets and count what the check finds, with a confusion table."`
 }
@@ -46,6 +47,20 @@ type benchCutCmd struct {
 
 func (c *benchCutCmd) Run(e *env) error {
 	_, err := bench.Cut(e.ctx, e.out, bench.CutOptions{Seed: c.Seed, Encode: c.Encode, Short: c.Short})
+	return err
+}
+
+type benchScreenCmd struct {
+	Seed  uint64 `default:"1" help:"Another number is other places."`
+	Short bool   `help:"Small films and few tries."`
+	Dir   string `help:"Where the films are made, several GB of them; a temporary folder when left out." placeholder:"FOLDER"`
+}
+
+func (c *benchScreenCmd) Run(e *env) error {
+	rep, err := bench.Screen(e.ctx, e.out, bench.ScreenOptions{Seed: c.Seed, Short: c.Short, Dir: c.Dir})
+	if err == nil && !rep.Exact() {
+		return errDiffers
+	}
 	return err
 }
 

@@ -1,0 +1,187 @@
+package bench
+
+import (
+	"fmt"
+	"io"
+	"time"
+
+	"whistlecut/app/play"
+	"whistlecut/timeline/footage"
+)
+
+// seeks times seeks answered by a decoder, each beside ffmpeg alone doing the
+// same, in turns.
+func (m *screenMeter) seeks(row *ScreenRow) error {
+	var ours, bare []time.Duration
+	x := m.file.Index
+	for k := range m.p.seeks {
+		i := m.r.IntN(x.Len())
+		if k%2 == 0 {
+			d, err := m.bare(i)
+			if err != nil {
+				return err
+			}
+			bare = append(bare, d)
+		}
+		d, err := m.timed(func() { m.player.Seek(screenID, x.Time(i)) }, i)
+		if err != nil {
+			return err
+		}
+		ours = append(ours, d)
+		if k%2 == 1 {
+			// What the player decodes ahead must be over, or it is measured, too.
+			if err := m.quiet(); err != nil {
+				return err
+			}
+			if d, err = m.bare(i); err != nil {
+				return err
+			}
+			bare = append(bare, d)
+		}
+		if err := m.quiet(); err != nil {
+			return err
+		}
+	}
+	row.Source, row.Bare = spreadOf(ours), spreadOf(bare)
+	return nil
+}
+
+// quiet waits until the player's children have nothing to do: their processor
+// time stands still.
+func (m *screenMeter) quiet() error {
+	for end := time.Now().Add(20 * time.Second); time.Now().Before(end); {
+		before := childrenTime()
+		if err := m.rest(400 * time.Millisecond); err != nil {
+			return err
+		}
+		if d := childrenTime() - before; d >= 0 && d < 20*time.Millisecond {
+			break
+		}
+	}
+	return nil
+}
+
+// bare starts ffmpeg for one frame, as the player does, and waits for all of it.
+func (m *screenMeter) bare(i int) (time.Duration, error) {
+	s := m.player.Shown()
+	start := time.Now()
+	f, err := m.file.Frames(m.ctx, i, i+1, footage.Picture{Width: s.Image.Rect.Dx(), Height: s.Image.Rect.Dy()})
+	if err != nil {
+		return 0, err
+	}
+	defer f.Close()
+	if _, err := f.Next(make([]byte, f.Picture().Bytes())); err != nil {
+		return 0, err
+	}
+	return time.Since(start), nil
+}
+
+// steps times single steps over frames decoded ahead.
+func (m *screenMeter) steps(row *ScreenRow) error {
+	x := m.file.Index
+	at := x.Len() / 3
+	if _, err := m.timed(func() { m.player.Seek(screenID, x.Time(at)) }, at); err != nil {
+		return err
+	}
+	if err := m.rest(time.Second); err != nil {
+		return err
+	}
+	if err := m.quiet(); err != nil {
+		return err
+	}
+	var forward, back []time.Duration
+	for range m.p.steps / 10 {
+		for k := range 10 {
+			step, list := 1, &forward
+			if k >= 5 {
+				step, list = -1, &back
+			}
+			at += step
+			d, err := m.timed(func() { m.player.Step(step) }, at)
+			if err != nil {
+				return err
+			}
+			*list = append(*list, d)
+		}
+		// And on into what lies before.
+		at -= 4
+		if _, err := m.timed(func() { m.player.Step(-4) }, at); err != nil {
+			return err
+		}
+	}
+	row.Forward, row.Back = spreadOf(forward), spreadOf(back)
+	return nil
+}
+
+// play counts frames while playing at normal speed.
+func (m *screenMeter) play(row *ScreenRow) error {
+	x := m.file.Index
+	from := x.FrameAt(x.Duration() / 2)
+	if _, err := m.timed(func() { m.player.Seek(screenID, x.Time(from)) }, from); err != nil {
+		return err
+	}
+	if err := m.quiet(); err != nil {
+		return err
+	}
+	before := m.player.Stats()
+	cpu, start := cpuTime()+childrenTime(), time.Now()
+	m.player.Play()
+	end := x.FrameAt(x.Time(from) + m.p.play)
+	if err := m.until(func(s play.Shown) bool { return s.Index >= end }, "the end of playing"); err != nil {
+		return err
+	}
+	row.PlayedShare = (cpuTime() + childrenTime() - cpu).Seconds() / time.Since(start).Seconds()
+	row.Memory, row.Children = residentMemory()
+	m.player.Pause()
+	after := m.player.Stats()
+	row.Played, row.Dropped, row.Late = after.Played-before.Played, after.Dropped-before.Dropped, after.Late-before.Late
+	return nil
+}
+
+// light prepares a part of the film and times seeks in it.
+func (m *screenMeter) light(row *ScreenRow) error {
+	x := m.file.Index
+	part := play.Film{ID: screenID, Path: m.file.Path, To: m.p.prepared}
+	start := time.Now()
+	if err := m.proxies.Prepare(m.ctx, []play.Film{part}, nil, nil); err != nil {
+		return err
+	}
+	row.LightSpeed = m.p.prepared.Seconds() / time.Since(start).Seconds()
+	row.LightBytes = float64(m.proxies.Size()) / m.p.prepared.Seconds()
+	var list []time.Duration
+	n := x.FrameAt(m.p.prepared) - 1
+	for range m.p.light {
+		i := m.r.IntN(n)
+		d, err := m.timed(func() { m.player.Seek(screenID, x.Time(i)) }, i)
+		if err != nil {
+			return err
+		}
+		list = append(list, d)
+		if err := m.rest(30 * time.Millisecond); err != nil { // as a hand that drags
+			return err
+		}
+	}
+	row.Light = spreadOf(list)
+	return nil
+}
+
+func printScreenRow(w io.Writer, r ScreenRow) {
+	line := func(what string, s Spread, aim string) {
+		fmt.Fprintf(w, "  %-44s %7.1f %7.1f ms   %s\n", what, ms(s.P50), ms(s.P95), aim)
+	}
+	fmt.Fprintf(w, "  %-44s %7s %7s      %s\n", "from the request to the right frame", "median", "95 %", "aim on an idle machine")
+	line(fmt.Sprintf("seek, ffmpeg alone (%d)", r.Bare.N), r.Bare, "")
+	line(fmt.Sprintf("seek in the film (%d)", r.Source.N), r.Source, fmt.Sprintf("%.2f of ffmpeg alone; aim 1.15", float64(r.Source.P50)/float64(max(1, r.Bare.P50))))
+	line(fmt.Sprintf("seek over light copies (%d)", r.Light.N), r.Light, "40, 80")
+	line(fmt.Sprintf("step forward (%d)", r.Forward.N), r.Forward, "20, 50")
+	line(fmt.Sprintf("step back (%d)", r.Back.N), r.Back, "20, 50")
+	total := max(1, r.Played+r.Dropped)
+	fmt.Fprintf(w, "  %-44s %d of %d dropped (%.2f %%), %d late; %.2f cores; aim below 1 %%\n", "played at normal speed", r.Dropped, total, 100*float64(r.Dropped)/float64(total), r.Late, r.PlayedShare)
+	if r.Memory > 0 {
+		fmt.Fprintf(w, "  %-44s %d MB, and %d MB in decoders; aim below 700 MB\n", "resident memory while playing", r.Memory>>20, r.Children>>20)
+	}
+	fmt.Fprintf(w, "  %-44s %.1f times as fast as the film, %.1f GB an hour\n", "light copies", r.LightSpeed, r.LightBytes*3600/1e9)
+	fmt.Fprintf(w, "  %-44s %d\n", "wrong frames", r.Wrong)
+}
+
+func ms(d time.Duration) float64 { return float64(d.Microseconds()) / 1000 }
