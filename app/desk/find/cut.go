@@ -9,6 +9,7 @@ import (
 
 	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/container"
+	"fyne.io/fyne/v2/layout"
 	"fyne.io/fyne/v2/widget"
 
 	"whistlecut/app"
@@ -64,7 +65,7 @@ func (t *Task) askCut() {
 		x := margins.Of(k)
 		f.before[k] = f.dialog.Entry(trim(x.Before.Seconds()), "0")
 		f.after[k] = f.dialog.Entry(trim(x.After.Seconds()), "0")
-		grid.Add(container.NewCenter(look.Line(kindName(k), look.Now.Text, look.RowSize)))
+		grid.Add(container.NewVBox(layout.NewSpacer(), look.Line(kindName(k), look.Now.Text, look.RowSize), layout.NewSpacer()))
 		grid.Add(f.before[k])
 		grid.Add(f.after[k])
 	}

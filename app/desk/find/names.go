@@ -142,10 +142,20 @@ func whatText(s *app.Session, m timeline.Moment) string {
 		return tripText(s, m)
 	case m.Note != "":
 		return kindText(m.Kind) + ": " + m.Note
-	case m.Kind == timeline.KindJam && m.Points != nil:
-		return words.T("jam, points: {.points}", "points", m.Points.String())
+	case m.Kind == timeline.KindJam:
+		if j, ok := s.Bout.Jam(m.Jam); ok && j.Sides[0].Logged && j.Sides[1].Logged {
+			return words.T("jam, {.home} – {.away}", "home", j.Sides[0].Points.String(), "away", j.Sides[1].Points.String())
+		}
 	}
 	return kindText(m.Kind)
+}
+
+// shortText is whatText for a row, where there is little room.
+func shortText(s *app.Session, m timeline.Moment) string {
+	if c, ok := s.Bout.Rules.Code(m.Code); ok && m.Kind == timeline.KindPenalty {
+		return m.Code + "  " + penaltyName(c.Name)
+	}
+	return whatText(s, m)
 }
 
 func tripText(s *app.Session, m timeline.Moment) string {

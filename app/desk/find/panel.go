@@ -56,7 +56,7 @@ func newPanel(t *Task) *panel {
 	p.fields.Add(p.film)
 	p.active = container.New(&look.Flow{Gap: look.Tight})
 	p.entry = newWordsEntry(p)
-	p.rows = look.NewRows([]look.Column{{Width: 10}, {Width: 54}, {Width: 6}, {Width: 104}, {}, {Width: 36, Right: true}, {Width: 12}, {Width: 2}},
+	p.rows = look.NewRows([]look.Column{{Width: 8}, {Width: 48}, {Width: 6}, {Width: 108}, {}, {Width: 32, Right: true}, {Width: 12}, {Width: 1}},
 		func() int { return len(t.moments) }, p.cells)
 	p.rows.Chosen = t.show
 	p.rows.Opened = func(int) { t.enter() }
@@ -220,7 +220,7 @@ func (p *panel) cells(i int) []look.Cell {
 	case timeline.FilmNone:
 		state.Shape = look.Ring
 	}
-	return []look.Cell{first, {Text: placeText(m), Colour: colour}, side, {Text: whoText(m), Colour: colour}, {Text: whatText(s, m), Colour: colour}, length, state, {}}
+	return []look.Cell{first, {Text: placeText(m), Colour: colour}, side, {Text: whoText(m), Colour: colour}, {Text: shortText(s, m), Colour: colour}, length, state, {}}
 }
 
 // optionCells draws a choice, with how many moments there are with it.
