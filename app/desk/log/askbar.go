@@ -75,6 +75,11 @@ func (r *askRenderer) Layout(size fyne.Size) {
 	}
 	put(r.what, r.a.what, size.Width*0.5)
 	put(r.value, r.a.value, max(size.Width-x-look.Near, 0))
+	if r.a.what == "" && r.a.value == "" {
+		x = look.Near
+		put(r.hint, r.a.hint, size.Width-2*look.Near)
+		return
+	}
 	room := max(size.Width-x-look.Near, 0)
 	r.hint.Text = look.Fit(r.a.hint, room, r.hint.TextSize, r.hint.TextStyle)
 	m := r.hint.MinSize()

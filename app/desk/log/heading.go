@@ -48,3 +48,29 @@ func (h heading) MinSize(objects []fyne.CanvasObject) fyne.Size {
 	s.Width = min(s.Width, look.Size(300))
 	return s
 }
+
+// even gives every object the same width, to the pixel of the whole width.
+type even struct{}
+
+const evenGap = 3
+
+func (even) Layout(objects []fyne.CanvasObject, size fyne.Size) {
+	n := float32(len(objects))
+	w := (size.Width - evenGap*(n-1)) / n
+	for i, o := range objects {
+		o.Move(fyne.NewPos(float32(i)*(w+evenGap), 0))
+		o.Resize(fyne.NewSize(w, size.Height))
+	}
+}
+
+func (even) MinSize(objects []fyne.CanvasObject) fyne.Size {
+	var s fyne.Size
+	for _, o := range objects {
+		s = s.Max(o.MinSize())
+	}
+	if len(objects) < 3 {
+		return fyne.NewSize(look.Size(200), s.Height)
+	}
+	n := float32(len(objects))
+	return fyne.NewSize(n*s.Width+evenGap*(n-1), s.Height)
+}

@@ -26,8 +26,9 @@ type panel struct {
 	title, state, period *canvas.Text
 	blind, guided        *look.Chip
 	score                *look.ScoreRows
-	told                 *look.Paragraph // in the colour of what is unsure
-	plain                *look.Paragraph
+	said                 *look.Paragraph // what the last key had to say
+	told                 *look.Paragraph // what is not settled
+	ease                 *look.Paragraph // nothing of both
 	ask                  *askBar
 	offers               *fyne.Container
 	offer                [2]*look.Chip
@@ -40,6 +41,7 @@ type panel struct {
 	undo                 *canvas.Text
 
 	lines []logging.Line
+	at    int // of them, the chosen one
 	jam   timeline.Jam
 	rules timeline.RuleSet
 }
@@ -58,7 +60,8 @@ func newPanel(t *Task) *panel {
 
 	p.score = look.NewScoreRows()
 	p.told = look.NewParagraph("", look.Now.Unsure, look.RowSize)
-	p.plain = look.NewParagraph("", look.Now.Quiet, look.RowSize)
+	p.said = look.NewParagraph("", look.Now.Accent, look.RowSize)
+	p.ease = look.NewParagraph("", look.Now.Quiet, look.RowSize)
 	p.ask = newAskBar()
 	for i, s := range timeline.Sides {
 		p.offer[i] = look.NewChip("", "", func() { t.press(logging.Key{Act: logging.Confirm, Side: s}) })
@@ -66,7 +69,7 @@ func newPanel(t *Task) *panel {
 		p.names[i] = look.Line("", look.Now.Of(s), look.NoteSize)
 		p.names[i].TextStyle.Bold = true
 	}
-	p.offers = container.NewGridWithColumns(2, p.offer[0], p.offer[1])
+	p.offers = container.New(even{}, p.offer[0], p.offer[1])
 	p.more = look.NewParagraph("", look.Now.Quiet, look.NoteSize)
 	p.rows = look.NewRows(columns, func() int { return len(p.lines) }, p.line)
 	p.rows.Chosen = func(i int) { p.pick(i) }
@@ -77,17 +80,17 @@ func newPanel(t *Task) *panel {
 
 	keys := container.New(look.Pile{Gap: 2}, p.names[0], p.row(timeline.Home), look.Gap(2), p.names[1], p.row(timeline.Away))
 	p.pile = container.New(
-		look.Pile{Fill: p.rows, Least: 4 * (look.Size(look.RowSize) + 14), Gap: 6},
-		head, p.score, p.told, p.plain, p.ask, p.offers, keys, p.more, look.Rule(),
+		look.Pile{Fill: p.rows, Least: 3 * (look.Size(look.RowSize) + 14), Gap: 6},
+		head, p.score, p.said, p.told, p.ease, p.ask, p.offers, keys, p.more, look.Rule(),
 		container.New(heading{}, last, p.undo), p.rows,
 	)
-	p.main = container.NewVScroll(p.pile)
+	p.main = container.NewVScroll(container.New(look.Inset{Side: 2}, p.pile)) // room for the edges of what lies at the sides
 	return p
 }
 
 // row is the legend of one side's keys.
 func (p *panel) row(s timeline.Side) fyne.CanvasObject {
-	box := container.NewGridWithColumns(len(rowKeys()))
+	box := container.New(even{})
 	for _, k := range rowKeys() {
 		k.key.Side = s
 		id := actionOf(s, k.id)
@@ -133,7 +136,7 @@ func (p *panel) show(v logging.View, s logging.Standing) {
 	p.heading(v, s)
 	p.scoreRows(v, s)
 	p.sentences(v, s)
-	p.asking(v)
+	p.asking(v, s)
 	p.offering(v)
 	p.legend(v)
 	p.lastTags(v)
@@ -212,28 +215,37 @@ func (p *panel) sentences(v logging.View, s logging.Standing) {
 	case n > 0:
 		text = words.N(n, "{.n} tag is not settled: {.key} goes there.", "{.n} tags are not settled: {.key} goes to the next.", "key", settle)
 	}
-	p.told.Set(text)
-	visible(p.told, text != "")
 	say := p.t.sentence(p.t.say)
 	switch {
 	case p.t.m.Asking():
 		say = p.t.sentence(logging.Say{What: logging.WhoCalled})
 	case p.t.m.Armed():
 		say = p.t.sentence(logging.Say{What: logging.NextNotSeen})
-	case say == "" && s.State == logging.Running:
-		say = words.T("{.key} ends the jam.", "key", p.t.keyName("log.edge"))
-	case say == "" && p.jam.Period == 0:
-		say = words.T("{.key} starts the first jam here.", "key", p.t.keyName("log.edge"))
-	case say == "" && p.jam.Period >= v.Bout.Rules.Periods:
-		say = words.T("{.key} starts the next jam, {.period} an overtime jam.", "key", p.t.keyName("log.edge"), "period", p.t.keyName("log.period"))
-	case say == "":
-		say = words.T("{.key} starts the next jam, {.period} the next period.", "key", p.t.keyName("log.edge"), "period", p.t.keyName("log.period"))
 	}
-	p.plain.Set(say)
+	p.said.Set(say)
+	p.told.Set(text)
+	p.ease.Set(words.T("Everything so far is settled."))
+	visible(p.said, say != "")
+	visible(p.told, say == "" && text != "")
+	visible(p.ease, say == "" && text == "")
+}
+
+// idle says what Enter does when no number is asked for.
+func (p *panel) idle(v logging.View, s logging.Standing) string {
+	edge, period := p.t.keyName("log.edge"), p.t.keyName("log.period")
+	switch {
+	case s.State == logging.Running:
+		return words.T("{.key} ends the jam.", "key", edge)
+	case p.jam.Period == 0:
+		return words.T("{.key} starts the first jam here.", "key", edge)
+	case p.jam.Period >= v.Bout.Rules.Periods:
+		return words.T("{.key} starts the next jam, {.period} an overtime jam.", "key", edge, "period", period)
+	}
+	return words.T("{.key} starts the next jam, {.period} the next period.", "key", edge, "period", period)
 }
 
 // asking shows the number that is wanted, else what is corrected.
-func (p *panel) asking(v logging.View) {
+func (p *panel) asking(v logging.View, s logging.Standing) {
 	ask, more, ok := p.t.m.Prompt(v)
 	e, chosen := p.t.m.Chosen()
 	switch {
@@ -261,9 +273,9 @@ func (p *panel) asking(v logging.View) {
 		if t, there := v.Facts.Tags[e.Tag]; there && what == "" {
 			what = describe(t, "", p.rules)
 		}
-		p.ask.set(words.T("Correct:"), what, words.T("{.here} to this frame · {.del} removes · {.esc} done", "here", p.t.keyName("log.here"), "del", p.t.keyName("log.delete"), "esc", p.t.keyName("log.call")), look.Now.Accent)
+		p.ask.set(words.T("Correct:"), what, words.T("{.here} moves here · {.del} removes · {.esc} done", "here", p.t.keyName("log.here"), "del", p.t.keyName("log.delete"), "esc", p.t.keyName("log.call")), look.Now.Accent)
 	default:
-		p.ask.set("", "", "", look.Now.Line)
+		p.ask.set("", "", p.idle(v, s), look.Now.Line)
 	}
 }
 
@@ -295,7 +307,7 @@ func (p *panel) legend(v logging.View) {
 			c := p.caps[i][n]
 			does := k.cap
 			if k.id == "lead" && through {
-				does = words.T("through")
+				does = words.T("trip 1")
 			}
 			if letter := p.t.keyName(actionOf(s, k.id)); c.Letter != letter || c.Does != does {
 				c.Letter, c.Does = letter, does
@@ -330,6 +342,10 @@ func (p *panel) lastTags(v logging.View) {
 		p.rows.ScrollTo(0)
 	}
 	p.rows.Mark(at)
+	if at >= 0 && at != p.at {
+		p.main.ScrollToBottom() // on a low window the list is below the keys
+	}
+	p.at = at
 }
 
 // line is one of the last tags.
