@@ -90,22 +90,25 @@ func (s *Screen) MinSize() fyne.Size { return fyne.NewSize(160, 90) }
 func (s *Screen) CreateRenderer() fyne.WidgetRenderer {
 	r := &renderer{
 		s: s, ground: canvas.NewRectangle(color.Black),
-		said: look.Line("", look.Now.Text, look.TextSize), plate: canvas.NewRectangle(color.NRGBA{0, 0, 0, 0xB8}),
+		said: look.NewParagraph("", color.White, look.TextSize), plate: canvas.NewRectangle(color.NRGBA{0, 0, 0, 0xB8}),
 		caption: look.Line("", color.White, look.TextSize), bar: canvas.NewRectangle(color.NRGBA{0, 0, 0, 0xA0}),
 	}
 	r.plate.CornerRadius = 4
 	r.caption.TextStyle.Bold = true
-	r.said.Color = color.White
 	r.Refresh()
 	return r
 }
 
+// widest is how long a line of the sentence gets, in the toolkit's units.
+const widest = 560
+
 type renderer struct {
-	s             *Screen
-	ground        *canvas.Rectangle
-	plate, bar    *canvas.Rectangle
-	said, caption *canvas.Text
-	size          fyne.Size
+	s          *Screen
+	ground     *canvas.Rectangle
+	plate, bar *canvas.Rectangle
+	said       *look.Paragraph
+	caption    *canvas.Text
+	size       fyne.Size
 }
 
 func (r *renderer) Objects() []fyne.CanvasObject {
@@ -125,10 +128,16 @@ func (r *renderer) Layout(size fyne.Size) {
 	r.size = size
 	r.ground.Resize(size)
 	r.s.picture.Resize(size)
-	r.said.Text = look.Fit(r.sentence(), size.Width-2*look.Wide, r.said.TextSize, r.said.TextStyle)
-	m := r.said.MinSize()
-	r.said.Move(fyne.NewPos((size.Width-m.Width)/2, (size.Height-m.Height)/2))
+	// As wide as it needs, over several lines where it is long: it says where the
+	// film is missing and what to do.
+	said := r.sentence()
+	r.said.Set(said)
+	room := max(40, min(size.Width-2*look.Wide, widest))
+	m := fyne.NewSize(min(room, fyne.MeasureText(said, look.Size(look.TextSize), fyne.TextStyle{}).Width+1), 0)
 	r.said.Resize(m)
+	m.Height = r.said.MinSize().Height
+	r.said.Resize(m)
+	r.said.Move(fyne.NewPos((size.Width-m.Width)/2, (size.Height-m.Height)/2))
 	r.plate.Move(r.said.Position().SubtractXY(look.Apart, look.Near))
 	r.plate.Resize(m.AddWidthHeight(2*look.Apart, 2*look.Near))
 	c := r.caption.MinSize()
@@ -161,8 +170,8 @@ func (r *renderer) sentence() string {
 func (r *renderer) Refresh() {
 	r.caption.Text = r.s.caption
 	r.caption.Hidden, r.bar.Hidden = r.s.caption == "", r.s.caption == ""
-	said := r.sentence()
-	r.said.Hidden, r.plate.Hidden = said == "", said == ""
+	none := r.sentence() == ""
+	r.said.Hidden, r.plate.Hidden = none, none
 	r.Layout(r.size)
 	canvas.Refresh(r.s)
 }
