@@ -33,8 +33,8 @@ type AddedFile struct {
 }
 
 // AddFootage probes the files of one camera, puts them in order by content and
-// stores them in the bout. The same file is added once. With keepOrder the
-// files stay in the order given.
+// stores them in the bout; chapters of one recording are joined. The same file is
+// added once. With keepOrder the files stay in the order given.
 func (a *App) AddFootage(ctx context.Context, s *Session, camera string, paths []string, keepOrder bool) (AddedFootage, error) {
 	added := AddedFootage{Camera: camera, Confidence: 1}
 	files := make([]*footage.File, len(paths))
@@ -51,12 +51,18 @@ func (a *App) AddFootage(ctx context.Context, s *Session, camera string, paths [
 	for i := range order {
 		order[i] = i
 	}
-	if len(files) > 1 && !keepOrder {
+	joined := map[[2]int]bool{} // from file, to file: the recording goes on
+	if len(files) > 1 {
 		o, err := footage.Order(ctx, a.Runner, files)
 		if err != nil {
 			return added, err
 		}
-		order, added.Confidence, added.Why = o.Order, o.Confidence, o.Why
+		if !keepOrder {
+			order, added.Confidence, added.Why = o.Order, o.Confidence, o.Why
+		}
+		for _, j := range o.Joints {
+			joined[[2]int{j.From, j.To}] = j.Continuous && j.Confidence >= sureJoint
+		}
 	}
 	step(1)
 	next := 1.0
@@ -66,8 +72,9 @@ func (a *App) AddFootage(ctx context.Context, s *Session, camera string, paths [
 		}
 	}
 	var changes []timeline.Change
-	for _, i := range order {
+	for k, i := range order {
 		f := files[i]
+		follows := k > 0 && joined[[2]int{order[k-1], i}]
 		id := timeline.ImportID("footage", string(f.Fingerprint))
 		out := AddedFile{ID: id, Path: f.Path, Film: Clock(f.Index.Duration()), Frames: f.Index.Len(), Sound: f.Info.HasSound()}
 		if !out.Sound {
@@ -82,6 +89,9 @@ func (a *App) AddFootage(ctx context.Context, s *Session, camera string, paths [
 		if n := f.Index.Playable(); n < f.Index.Len() {
 			out.Notes = append(out.Notes, fmt.Sprintf("broken off: the last %d frames are missing from the file", f.Index.Len()-n))
 		}
+		if follows {
+			out.Notes = append(out.Notes, "goes on without a gap")
+		}
 		added.Files = append(added.Files, out)
 		if old, ok := s.Facts.Footage[id]; ok {
 			// A known file that was moved keeps its place and its settings.
@@ -93,12 +103,16 @@ func (a *App) AddFootage(ctx context.Context, s *Session, camera string, paths [
 		}
 		changes = append(changes, timeline.SetFootage(timeline.Footage{
 			ID: id, Path: s.relative(f.Path), Fingerprint: string(f.Fingerprint),
-			Camera: camera, Order: next, Duration: f.Index.Duration(),
+			Camera: camera, Order: next, Duration: f.Index.Duration(), Joined: follows,
 		}))
 		next++
 	}
 	return added, s.Apply("footage of camera "+camera, changes...)
 }
+
+// sureJoint is how sure two files have to follow each other to be taken for
+// chapters of one recording: a wrong joint would shift a whole file.
+const sureJoint = 0.9
 
 // openNamed opens a film that somebody named.
 func (a *App) openNamed(ctx context.Context, path string) (*footage.File, error) {
