@@ -23,8 +23,10 @@ import (
 	_ "a.whistlecut/locale" // before Fyne looks at the environment
 
 	"whistlecut/app"
+	"whistlecut/app/desk/align"
 	"whistlecut/app/desk/keys"
 	"whistlecut/app/desk/look"
+	"whistlecut/app/desk/newbout"
 	"whistlecut/app/desk/screen"
 	"whistlecut/app/desk/strip"
 	"whistlecut/app/desk/task"
@@ -49,9 +51,11 @@ type Desk struct {
 	book   *keys.Book
 	legend *keys.Legend
 
-	tasks  []task.Task
-	shown  string
-	panels map[string]fyne.CanvasObject
+	tasks   []task.Task
+	aligner *align.Task
+	flow    *newbout.Flow
+	shown   string
+	panels  map[string]fyne.CanvasObject
 
 	player     *play.Player
 	second     *play.Player

@@ -10,6 +10,7 @@ import (
 	"io"
 	"os"
 	"os/signal"
+	"runtime/debug"
 	"syscall"
 
 	"github.com/alecthomas/kong"
@@ -87,6 +88,9 @@ func run(ctx context.Context, args []string, in io.Reader, out, errOut io.Writer
 	defer func() {
 		// A panic is our bug; a person gets a sentence and the work on disk is safe.
 		if p := recover(); p != nil {
+			if os.Getenv("WHISTLECUT_TRACE") != "" {
+				errOut.Write(debug.Stack())
+			}
 			fmt.Fprintf(errOut, "whistlecut: something went wrong inside the program (%v). Confirmed edits are safe; please report this.\n", p)
 			code = exitFailure
 		}

@@ -61,7 +61,7 @@ func (t *Task) Panel() fyne.CanvasObject {
 		}
 	}
 	t.fold.show(t.first())
-	return look.Panel(t.fold.box)
+	return t.fold.box
 }
 
 // first is the section to begin with.
