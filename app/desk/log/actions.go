@@ -166,3 +166,11 @@ func (t *Task) own() []keys.Action {
 	}
 	return t.actions
 }
+
+// deskKey is keyName of an action of the desk itself.
+func (t *Task) deskKey(action, usual string) string {
+	if k := t.keyName(action); k != "" {
+		return k
+	}
+	return usual
+}

@@ -315,7 +315,7 @@ func (p *panel) legend(v logging.View) {
 			}
 		}
 	}
-	p.undo.Text = words.T("Ctrl+Z undo")
+	p.undo.Text = words.T("{.key} undo", "key", p.t.deskKey("bout.undo", "Ctrl+Z"))
 	p.more.Set(strings.Join([]string{
 		words.T("{.key} call-off", "key", p.t.keyName("log.call")),
 		words.T("{.key} not seen", "key", p.t.keyName("log.notseen")),
@@ -323,7 +323,7 @@ func (p *panel) legend(v logging.View) {
 		words.T("{.key} injury", "key", p.t.keyName("log.injury")),
 		words.T("{.key} line-ups", "key", p.t.keyName("log.lineups")),
 		words.T("{.up}{.down} correct", "up", p.t.keyName("log.up"), "down", p.t.keyName("log.down")),
-		words.T("F mark"),
+		words.T("{.key} mark", "key", p.t.deskKey("bout.mark", "F")),
 	}, " · "))
 }
 
