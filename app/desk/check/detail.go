@@ -62,7 +62,7 @@ func newDetail(t *Task) *detail {
 	})
 	d.entry.SetPlaceHolder(words.T("a note for the report; Enter keeps it"))
 	d.entry.Hide()
-	d.box = container.New(look.Pile{Gap: look.Near}, d.head, d.score, d.entries, d.says, d.why, d.ways, d.written, d.entry)
+	d.box = container.New(look.Pile{Gap: look.Tight + 2}, d.head, d.score, d.entries, d.says, d.why, d.ways, d.written, d.entry)
 	return d
 }
 
@@ -158,7 +158,11 @@ func sayText(f sheet.Finding) string {
 	if f.State == sheet.StateImpossible {
 		s = words.T("{.column}: the sheet has {.sheet}; by the rest of it, {.tags}", "column", upper(column), "sheet", valueText(f.Sheet), "tags", valueText(f.Tags))
 	}
-	s += " (" + causeText(f) + ")."
+	if f.Cause == sheet.CauseTripDigit && f.State == sheet.StateDiffers {
+		s += "." // the rows say it all
+	} else {
+		s += " (" + causeText(f) + ")."
+	}
 	if n := len(f.Also); n > 0 {
 		s += " " + words.N(n, "{.n} more place follows from it.", "{.n} more places follow from it.")
 	}

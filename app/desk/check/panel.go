@@ -51,7 +51,7 @@ func newPanel(t *Task) *panel {
 	p.rows.Chosen = t.choose
 	p.rows.Opened = func(int) { t.loop() }
 	p.detail = newDetail(t)
-	p.pile = container.New(look.Pile{Fill: p.rows, Least: 4 * (look.Size(look.RowSize) + 10), Gap: look.Near},
+	p.pile = container.New(look.Pile{Fill: p.rows, Least: 3.4 * (look.Size(look.RowSize) + 10), Gap: look.Tight + 2},
 		p.head, chips, p.info, p.rows, look.Rule(), p.detail.box)
 	p.main = container.NewVScroll(p.pile)
 	return p

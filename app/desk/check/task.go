@@ -19,7 +19,6 @@ import (
 // Task walks the findings.
 type Task struct {
 	desk  task.Desk
-	shown bool
 	sort  sorting
 	show  filter
 	items []item
@@ -52,8 +51,8 @@ func (t *Task) Panel() fyne.CanvasObject {
 
 // Shown brings list and film up to date.
 func (t *Task) Shown() {
-	t.shown = true
 	t.rebuild()
+	t.ahead()
 }
 
 // Changed takes new findings in.
@@ -108,7 +107,6 @@ func (t *Task) rebuild() {
 	if t.panel != nil {
 		t.panel.refresh()
 	}
-	t.ahead()
 }
 
 // index is the chosen row, -1 for none.
@@ -174,7 +172,7 @@ func (t *Task) place(i item) (timeline.Place, bool) {
 
 // ahead tells the desk which film will be wanted next.
 func (t *Task) ahead() {
-	if t.desk.Session() == nil || !t.shown {
+	if t.desk.Session() == nil {
 		return
 	}
 	var out []timeline.Place

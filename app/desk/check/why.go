@@ -100,6 +100,9 @@ var (
 // reasonText is a reason in the language spoken. What a recount of single passes
 // says is in English everywhere.
 func reasonText(text string) string {
+	if s, ok := boxText(text); ok {
+		return s
+	}
 	if m := whyTripOf.FindStringSubmatch(text); m != nil {
 		return words.T("trip {.n}: {.why}", "n", m[1], "why", reasonText(m[2]))
 	}

@@ -19,7 +19,6 @@ import (
 // Task chooses moments.
 type Task struct {
 	desk    task.Desk
-	shown   bool
 	stale   bool // the facts changed since the moments were found
 	sel     timeline.Selection
 	moments []timeline.Moment
@@ -66,7 +65,6 @@ func (t *Task) Panel() fyne.CanvasObject {
 
 // Shown brings the list up to date.
 func (t *Task) Shown() {
-	t.shown = true
 	if t.stale {
 		t.search()
 	}

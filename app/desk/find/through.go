@@ -38,6 +38,9 @@ func (t *Task) playThrough() {
 			continue
 		}
 		if f, ok := s.Shown(m, margins); ok {
+			if d := s.Facts.Footage[f.Footage].Duration; d > 0 {
+				f.To = min(f.To, d-fileEnd) // the last frame is shown before the file's end
+			}
 			run.list, run.keys = append(run.list, f), append(run.keys, m.Key)
 		}
 	}
@@ -67,9 +70,13 @@ func (t *Task) playMoment() {
 	t.refresh()
 }
 
-// slack is how far outside a moment the film may stand before a person has taken
-// it elsewhere.
-const slack = 1500 * time.Millisecond
+// How far outside a moment the film may stand before a person has taken it
+// elsewhere, and how long before a file's end its last frame may be shown.
+const (
+	slackBefore = 1500 * time.Millisecond
+	slackAfter  = 5 * time.Second // a busy machine tells late where the film is
+	fileEnd     = 300 * time.Millisecond
+)
 
 // playOn goes to the next moment when the film has passed this one's end. When a
 // person takes the film elsewhere, playing through ends.
@@ -79,7 +86,7 @@ func (t *Task) playOn(n task.Now) {
 		return
 	}
 	f := r.list[r.at]
-	inside := n.Footage == f.Footage && n.Film >= f.From-slack && n.Film <= f.To+slack
+	inside := n.Footage == f.Footage && n.Film >= f.From-slackBefore && n.Film <= f.To+slackAfter
 	switch {
 	case !inside && !r.arrived: // still on the way
 	case !inside:
