@@ -4,7 +4,11 @@ import (
 	"testing"
 	"time"
 
+	"fyne.io/fyne/v2"
+
+	"whistlecut/app/desk/look"
 	"whistlecut/app/desk/task/tasktest"
+	"whistlecut/app/desk/words"
 	"whistlecut/timeline/sheet/plant"
 )
 
@@ -71,4 +75,22 @@ func TestSmallAndLarge(t *testing.T) {
 func TestEmpty(t *testing.T) {
 	d, _ := opened(t, tasktest.Options{Seed: 1, Jams: 1, NoFilm: true, NoTags: true})
 	pictured(t, d, "8-nofilm")
+}
+
+// TestLanguages: no heading or key of the legend is cut in any language.
+func TestLanguages(t *testing.T) {
+	defer words.Set("en")
+	for _, l := range words.Languages {
+		words.Set(l.Code)
+		d, k := opened(t, tasktest.Options{Seed: 2, Jams: 3})
+		d.SetPaper(plant.Sheet(d.Game))
+		d.At(d.Game.Truth.Jams[1].Start + 20*time.Second)
+		press(t, d, lower(10))
+		pictured(t, d, "9-"+l.Code)
+		for id, c := range k.panel.ids {
+			if got := look.Fit(c.Does, c.Size().Width-2, look.Size(9), fyne.TextStyle{}); got != c.Does {
+				t.Errorf("%s: %s is cut to %q", l.Code, id, got)
+			}
+		}
+	}
 }
