@@ -1,15 +1,21 @@
 package align
 
-import "math"
+import (
+	"math"
+	"sort"
+)
 
-// A film without paperwork: every place more likely than this is considered, and
-// the longest pause, if so long, with so much of a bout round it, is half-time
-// (common practice, no source).
+// A film without paperwork: every place more likely than leastProposed is
+// considered. A pause of many minutes in which no jam is likely separates periods;
+// without one, the longest pause that has enough of a bout round it does (common
+// practice, no source).
 const (
-	leastProposed = 0.2
+	leastProposed = 0.5
+	manyMinutes   = 360.0  // s
 	leastHalfTime = 100.0  // s
-	sureHalfTime  = 240.0  // s
 	periodFrom    = 1200.0 // s of film since the first jam
+	holePause     = 150.0  // s that a hole counts for: cameras are switched off in half-time
+	countFrom     = 0.3    // a jam counts from three in ten less than certain on
 )
 
 // spot is a place at which a jam may start.
@@ -20,18 +26,27 @@ type spot struct {
 	until float64
 }
 
-// propose numbers the jams that the film itself shows: of all sets of places that
-// do not overlap, the one with the most probability.
+// propose gives the jams that the film itself shows: of all sets of places that do
+// not overlap, the one with the most probability. Numbers count from the first jam
+// found in each period. A jam that was hardly heard is counted by its probability,
+// so that it moves the numbers behind it only when it is likely; one
+// that the film does not show, or of which nothing was heard, is not counted, and
+// all numbers behind it in the period are one too low.
 func (c *chain) propose() []Placed {
 	spots := c.notOverlapping(c.spots())
 	var out []Placed
-	half, belief := c.halfTime(spots), c.belief()
-	period, number := 1, 0
+	count := c.countStarts()
+	first, belief := c.periods(spots, count), c.belief()
+	period, number, from := 1, 0, 0.0
 	for i, s := range spots {
-		if half > 0 && i == half {
-			period, number = period+1, 0
+		before := count(s.from - near)
+		if i == 0 || first[i] {
+			if i > 0 {
+				period++
+			}
+			number, from = 0, before
 		}
-		number++
+		number = max(number+1, int(before-from+countFrom)+1)
 		p := Placed{Period: period, Number: number, StartSeries: -1, EndSeries: -1}
 		c.fill(&p, 0, s.i, s.p)
 		p.Confidence *= belief
@@ -40,22 +55,61 @@ func (c *chain) propose() []Placed {
 	return out
 }
 
-// halfTime is the first spot of the second period: behind the longest pause among
-// those that have enough film of play before and behind them; 0 when none has.
-func (c *chain) halfTime(spots []spot) int {
-	half, longest := 0, leastHalfTime
-	if len(spots) == 0 {
-		return 0
+// countStarts returns how many jams are expected to start before an axis time.
+func (c *chain) countStarts() func(at float64) float64 {
+	sum := make([]float64, len(c.starts)+1)
+	for i := range c.starts {
+		sum[i+1] = sum[i] + c.startsAt(0, i)
 	}
-	at := func(i int) float64 { return c.shown(spots[i].from, c.starts[spots[i].i].island) }
+	return func(at float64) float64 {
+		return sum[sort.Search(len(c.starts), func(i int) bool { return c.starts[i].at >= at })]
+	}
+}
+
+// periods says which spots begin a further period.
+func (c *chain) periods(spots []spot, count func(float64) float64) []bool {
+	first := make([]bool, len(spots))
+	half, best, any := 0, minusInf, false
 	for i := 1; i < len(spots); i++ {
-		pause := at(i) - at(i-1) - (spots[i-1].until - spots[i-1].from)
+		a, b := spots[i-1], spots[i]
+		at := func(k int) float64 { return c.shown(spots[k].from, c.starts[spots[k].i].island) }
+		pause := at(i) - at(i-1) - (a.until - a.from)
+		// With a jam as likely as not in between it is no pause.
+		quiet := count(b.from-near)-count(a.from+near) < 0.5
+		if pause >= manyMinutes && quiet {
+			first[i], any = true, true
+		}
+		if c.starts[a.i].island != c.starts[b.i].island {
+			pause += holePause
+		}
 		before, behind := at(i)-at(0), at(len(spots)-1)-at(i)
-		if before >= periodFrom && (behind >= periodFrom/2 || pause > sureHalfTime) && pause > longest {
-			half, longest = i, pause
+		if before < periodFrom || behind < periodFrom/2 || pause < leastHalfTime {
+			continue
+		}
+		// The longer the pause the better, and no period may be too long.
+		score := math.Log(pause) - c.tooLong(before) - c.tooLong(behind)
+		if !quiet {
+			score -= 0.5
+		}
+		if score > best {
+			half, best = i, score
 		}
 	}
-	return half
+	if !any && half > 0 {
+		first[half] = true
+	}
+	return first
+}
+
+// tooLong is what speaks against a stretch of play being one period, nats: the
+// clock stops in timeouts only, and these rarely add more than a quarter (common
+// practice, no source).
+func (c *chain) tooLong(span float64) float64 {
+	length := secs(c.in.Rules.PeriodLength)
+	if length <= 0 {
+		length = 1800
+	}
+	return 4 * max(0, span-1.25*length) / length
 }
 
 // belief is how much the film as a whole sounds like a bout, 0..1: by how much the
