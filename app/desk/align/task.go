@@ -6,7 +6,6 @@ import (
 	"fyne.io/fyne/v2"
 
 	"whistlecut/app"
-	"whistlecut/app/desk/look"
 	"whistlecut/app/desk/task"
 	"whistlecut/app/desk/words"
 	"whistlecut/timeline"
