@@ -2,7 +2,6 @@ package bench
 
 import (
 	"fmt"
-	"io"
 	"time"
 
 	"whistlecut/app/play"
@@ -43,6 +42,8 @@ func (m *screenMeter) seeks(row *ScreenRow) error {
 		}
 	}
 	row.Source, row.Bare = spreadOf(ours), spreadOf(bare)
+	m.print("seek, ffmpeg alone", row.Bare, "")
+	m.print("seek in the film", row.Source, fmt.Sprintf("%.2f of ffmpeg alone; aim 1.15", float64(row.Source.P50)/float64(max(1, row.Bare.P50))))
 	return nil
 }
 
@@ -110,6 +111,8 @@ func (m *screenMeter) steps(row *ScreenRow) error {
 		}
 	}
 	row.Forward, row.Back = spreadOf(forward), spreadOf(back)
+	m.print("step forward over decoded frames", row.Forward, "20, 50")
+	m.print("step back", row.Back, "20, 50")
 	return nil
 }
 
@@ -135,6 +138,12 @@ func (m *screenMeter) play(row *ScreenRow) error {
 	m.player.Pause()
 	after := m.player.Stats()
 	row.Played, row.Dropped, row.Late = after.Played-before.Played, after.Dropped-before.Dropped, after.Late-before.Late
+	total := max(1, row.Played+row.Dropped)
+	fmt.Fprintf(m.out, "  %-44s %d of %d dropped (%.2f %%), %d late, %.2f cores; aim below 1 %%\n", "played at normal speed",
+		row.Dropped, total, 100*float64(row.Dropped)/float64(total), row.Late, row.PlayedShare)
+	if row.Memory > 0 {
+		fmt.Fprintf(m.out, "  %-44s %d MB, and %d MB in decoders; aim below 700 MB\n", "resident memory while playing", row.Memory>>20, row.Children>>20)
+	}
 	return nil
 }
 
@@ -162,26 +171,16 @@ func (m *screenMeter) light(row *ScreenRow) error {
 		}
 	}
 	row.Light = spreadOf(list)
+	m.print("seek over light copies", row.Light, "40, 80")
+	fmt.Fprintf(m.out, "  %-44s %.1f times as fast as the film, %.1f GB an hour\n", "light copies", row.LightSpeed, row.LightBytes*3600/1e9)
 	return nil
 }
 
-func printScreenRow(w io.Writer, r ScreenRow) {
-	line := func(what string, s Spread, aim string) {
-		fmt.Fprintf(w, "  %-44s %7.1f %7.1f ms   %s\n", what, ms(s.P50), ms(s.P95), aim)
-	}
-	fmt.Fprintf(w, "  %-44s %7s %7s      %s\n", "from the request to the right frame", "median", "95 %", "aim on an idle machine")
-	line(fmt.Sprintf("seek, ffmpeg alone (%d)", r.Bare.N), r.Bare, "")
-	line(fmt.Sprintf("seek in the film (%d)", r.Source.N), r.Source, fmt.Sprintf("%.2f of ffmpeg alone; aim 1.15", float64(r.Source.P50)/float64(max(1, r.Bare.P50))))
-	line(fmt.Sprintf("seek over light copies (%d)", r.Light.N), r.Light, "40, 80")
-	line(fmt.Sprintf("step forward (%d)", r.Forward.N), r.Forward, "20, 50")
-	line(fmt.Sprintf("step back (%d)", r.Back.N), r.Back, "20, 50")
-	total := max(1, r.Played+r.Dropped)
-	fmt.Fprintf(w, "  %-44s %d of %d dropped (%.2f %%), %d late; %.2f cores; aim below 1 %%\n", "played at normal speed", r.Dropped, total, 100*float64(r.Dropped)/float64(total), r.Late, r.PlayedShare)
-	if r.Memory > 0 {
-		fmt.Fprintf(w, "  %-44s %d MB, and %d MB in decoders; aim below 700 MB\n", "resident memory while playing", r.Memory>>20, r.Children>>20)
-	}
-	fmt.Fprintf(w, "  %-44s %.1f times as fast as the film, %.1f GB an hour\n", "light copies", r.LightSpeed, r.LightBytes*3600/1e9)
-	fmt.Fprintf(w, "  %-44s %d\n", "wrong frames", r.Wrong)
+const screenLine = "  %-44s %7s %7s ms   %s\n"
+
+// print prints one spread as soon as it is known.
+func (m *screenMeter) print(what string, s Spread, aim string) {
+	fmt.Fprintf(m.out, screenLine, fmt.Sprintf("%s (%d)", what, s.N), fmt.Sprintf("%.1f", ms(s.P50)), fmt.Sprintf("%.1f", ms(s.P95)), aim)
 }
 
 func ms(d time.Duration) float64 { return float64(d.Microseconds()) / 1000 }

@@ -25,6 +25,7 @@ func copyOf(t *testing.T, name string, part float64) string {
 }
 
 func TestFilmThatVanishesWhilePlaying(t *testing.T) {
+	t.Parallel() // it mostly waits for the film
 	w := newWatched(t, Options{})
 	w.number["plain"] = recipes["plain"]
 	path := copyOf(t, "plain", 1)
@@ -78,6 +79,7 @@ func TestFilmsThatAreNoFilms(t *testing.T) {
 }
 
 func TestFilmThatBreaksOff(t *testing.T) {
+	t.Parallel() // it mostly waits for the film
 	w := newWatched(t, Options{})
 	w.number["plain"] = recipes["plain"]
 	// The index first, so that it survives.
@@ -106,6 +108,7 @@ func TestFilmThatBreaksOff(t *testing.T) {
 }
 
 func TestSoundThatStops(t *testing.T) {
+	t.Parallel() // it mostly waits for the film
 	sink := &fakeSink{}
 	w := newWatched(t, Options{Sound: true, Sink: sink}, "plain")
 	w.frame("plain", 0)
@@ -133,6 +136,7 @@ func TestSoundThatStops(t *testing.T) {
 
 // TestNoDevice plays on the machine's own device, which test machines lack.
 func TestNoDevice(t *testing.T) {
+	t.Parallel() // it mostly waits for the film
 	w := newWatched(t, Options{Sound: true}, "second")
 	w.frame("second", 0)
 	w.SetRate(2)

@@ -53,6 +53,7 @@ func TestStepsGoOverFileEdges(t *testing.T) {
 }
 
 func TestPlaysToTheEndInOrder(t *testing.T) {
+	t.Parallel() // it mostly waits for the film
 	for _, c := range []struct {
 		name string
 		rate float64
@@ -65,6 +66,7 @@ func TestPlaysToTheEndInOrder(t *testing.T) {
 		{"four times as fast", 4, Options{}},
 	} {
 		t.Run(c.name, func(t *testing.T) {
+			t.Parallel()
 			w := newWatched(t, c.o, "silent", "second")
 			w.SetRate(c.rate)
 			w.Seek("silent", 1500*time.Millisecond)
@@ -86,7 +88,6 @@ func TestPlaysToTheEndInOrder(t *testing.T) {
 				}
 				last = n
 			}
-			mark = w.mark()
 			w.Play() // anew
 			w.until("the start", func(s Shown) bool { return s.State == Playing && s.Footage == "silent" && s.Index < 30 })
 			w.Pause()
@@ -96,6 +97,7 @@ func TestPlaysToTheEndInOrder(t *testing.T) {
 }
 
 func TestSeekAndRateWhilePlaying(t *testing.T) {
+	t.Parallel() // it mostly waits for the film
 	w := newWatched(t, Options{Sound: true, Sink: &fakeSink{}}, "plain")
 	w.frame("plain", 0)
 	w.Play()
@@ -112,6 +114,7 @@ func TestSeekAndRateWhilePlaying(t *testing.T) {
 }
 
 func TestLoopGoesRound(t *testing.T) {
+	t.Parallel() // it mostly waits for the film
 	for _, sound := range []bool{false, true} {
 		o := Options{Sound: sound}
 		if sound {
@@ -144,6 +147,7 @@ func TestLoopGoesRound(t *testing.T) {
 }
 
 func TestOnlyTheBoutIsPlayed(t *testing.T) {
+	t.Parallel() // it mostly waits for the film
 	w := newWatched(t, Options{})
 	if s := w.Shown(); s.State != Empty || s.Index != -1 {
 		t.Errorf("without film: %+v", s)

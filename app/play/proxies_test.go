@@ -13,8 +13,10 @@ import (
 )
 
 func TestLightCopiesServeExactFrames(t *testing.T) {
+	t.Parallel() // it mostly waits for the film
 	for _, name := range []string{"plain", "variable", "rotated"} {
 		t.Run(name, func(t *testing.T) {
+			t.Parallel()
 			x := truth(t, name)
 			dir := t.TempDir()
 			p := NewProxies(nil, dir, 0)
