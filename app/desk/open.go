@@ -35,6 +35,9 @@ func (d *Desk) Open(path string) {
 			return
 		}
 	}
+	for len(d.pages) > 0 {
+		d.pages[len(d.pages)-1].close() // a card of the bout before; a file may be dropped while one is open
+	}
 	d.closeBout()
 	d.adopt(s)
 }
@@ -77,6 +80,8 @@ func (d *Desk) closeBout() {
 	}
 	d.session, d.report, d.paper = nil, nil, nil
 	d.check = checker{}
+	// Panels show a bout: none may be drawn again, as a new theme would, without one.
+	d.stack.Objects, d.panels = nil, map[string]fyne.CanvasObject{}
 }
 
 // askClose goes back to the first page.
