@@ -151,8 +151,11 @@ func (d *detail) unchecked(i item) {
 // sayText says a finding in one sentence, and how much else follows from it.
 func sayText(f sheet.Finding) string {
 	column := columnText(f)
-	if column == "" {
+	switch {
+	case column == "":
 		column = causeText(f)
+	case column == string(f.Skater):
+		column = words.T("skater {.number}", "number", f.Skater)
 	}
 	s := words.T("{.column}: the sheet has {.sheet}, the tags {.tags}", "column", upper(column), "sheet", valueText(f.Sheet), "tags", valueText(f.Tags))
 	if f.State == sheet.StateImpossible {
