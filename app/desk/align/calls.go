@@ -10,6 +10,7 @@ import (
 	"fyne.io/fyne/v2/widget"
 
 	"whistlecut/app"
+	"whistlecut/app/desk/form"
 	"whistlecut/app/desk/look"
 	"whistlecut/app/desk/words"
 	"whistlecut/timeline"
@@ -128,7 +129,7 @@ func (c *calls) content() fyne.CanvasObject {
 		c.t.button(words.T("This is the call"), "↵", doEnter), c.t.button(words.T("The act was now"), "A", doAdd),
 		c.t.button(words.T("Call is now"), "H", doHere), c.t.button(words.T("Take off film"), "Del", doRemove), c.seek,
 	)
-	whole := newColumn(c.list, newHeadings(columns, "", words.T("Jam"), "", words.T("Skater"), "", words.T("Call and act")), c.list, c.keys, c.detail, buttons)
+	whole := form.Column(c.list, newHeadings(columns, "", words.T("Jam"), "", words.T("Skater"), "", words.T("Call and act")), c.list, c.keys, c.detail, buttons)
 	empty := look.Empty(words.T("No penalties on the sheet"),
 		words.T("With a penalty sheet, each of its penalties is offered the long whistle blasts of its jam; you pick the call and show the act."),
 		look.NewButton(words.T("Go to the sheet"), "", func() { c.t.show(atSheet) }))
@@ -227,6 +228,7 @@ func (c *calls) inJam(r penaltyRow, p timeline.Place) string {
 
 // tell shows the candidates of the chosen penalty and what the rules call it.
 func (c *calls) tell() {
+	defer c.page.relay()
 	c.keys.RemoveAll()
 	r, ok := c.chosen()
 	if !ok {

@@ -9,6 +9,7 @@ import (
 	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/widget"
 
+	"whistlecut/app/desk/form"
 	"whistlecut/app/desk/look"
 	"whistlecut/app/desk/words"
 	"whistlecut/timeline"
@@ -68,7 +69,7 @@ func (f *film) content() fyne.CanvasObject {
 		f.t.button(words.T("Sound earlier"), ",", doLess), f.t.button(words.T("Sound later"), ".", doMore),
 		f.t.button(words.T("Bout begins here"), "I", doFrom), f.t.button(words.T("Bout ends here"), "O", doTo),
 	)
-	whole := newColumn(f.list, head, f.list, f.detail, buttons)
+	whole := form.Column(f.list, head, f.list, f.detail, buttons)
 	empty := look.Empty(words.T("No film yet"),
 		words.T("Add the files of each camera, or drop them on the window. They stay where they are; nothing is copied. A sheet without film can be worked on, too."),
 		f.t.button(words.T("Add film"), "A", doAdd).Strong())
@@ -145,6 +146,7 @@ func (f *film) cells(i int) []look.Cell {
 
 // tell says more of the chosen file.
 func (f *film) tell() {
+	defer f.page.relay()
 	r, ok := f.chosen()
 	switch {
 	case !ok:

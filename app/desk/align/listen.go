@@ -8,6 +8,7 @@ import (
 	"fyne.io/fyne/v2/widget"
 
 	"whistlecut/app"
+	"whistlecut/app/desk/form"
 	"whistlecut/app/desk/look"
 	"whistlecut/app/desk/words"
 	"whistlecut/timeline"
@@ -67,7 +68,7 @@ func (l *listen) content() fyne.CanvasObject {
 		l.t.button(words.T("Starts now"), "H", doHere), l.t.button(words.T("All or doubtful"), "V", doAll),
 		l.t.button(words.T("Listen again"), "G", "listen"),
 	)
-	whole := newColumn(l.list, l.head, newHeadings(columns, "", words.T("Jam"), words.T("Film"), words.T("Placed by"), words.T("Sure")), l.list, l.detail, buttons)
+	whole := form.Column(l.list, l.head, newHeadings(columns, "", words.T("Jam"), words.T("Film"), words.T("Placed by"), words.T("Sure")), l.list, l.detail, buttons)
 	empty := look.Empty(words.T("Not lined up yet"),
 		words.T("The program listens for the whistles and places every jam on the film. With a sheet it knows the jams; without one it proposes some. Afterwards only the doubtful ones are shown to you."),
 		l.start)
@@ -212,6 +213,7 @@ func (l *listen) cells(i int) []look.Cell {
 
 // tell says what can be done with the jam that is looked at.
 func (l *listen) tell() {
+	defer l.page.relay()
 	i := l.index()
 	switch {
 	case len(l.notes) > 0 && i < 0:

@@ -30,7 +30,7 @@ func (r *rosters) skater(side timeline.Side, index int) {
 		title = words.T("Skater {.number} of {.team}", "number", k.Number, "team", teamName(side, team))
 	}
 	d := form.New(r.t.desk.Window(), title, fyne.NewSize(460, 300))
-	number := d.Entry(string(k.Number), words.T("as on the uniform: 0 and 00 are two skaters"))
+	number := d.Entry(string(k.Number), words.T("0 and 00 are two skaters"))
 	name := d.Entry(k.Name, words.T("may be left empty"))
 	captain := widget.NewCheck(words.T("Captain"), func(on bool) { k.Captain = on })
 	minor := widget.NewCheck(words.T("Minor: leave out of what is shared"), func(on bool) { k.Minor = on })
@@ -82,7 +82,7 @@ func numberFits(n timeline.Number, roster []timeline.Skater, index int) error {
 // colours asks for a team's name and uniform colour.
 func (r *rosters) colours(side timeline.Side) {
 	team := r.team(side)
-	d := form.New(r.t.desk.Window(), teamName(side, team), fyne.NewSize(460, 250))
+	d := form.New(r.t.desk.Window(), teamName(side, team), fyne.NewSize(480, 290))
 	name := d.Entry(team.Name, words.T("Name of the team"))
 	colour := d.Entry(team.Colour, "#RRGGBB")
 	swatch := canvas.NewRectangle(color.Transparent)

@@ -7,6 +7,7 @@ import (
 	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/widget"
 
+	"whistlecut/app/desk/form"
 	"whistlecut/app/desk/look"
 	"whistlecut/app/desk/words"
 	"whistlecut/timeline"
@@ -52,7 +53,7 @@ func (r *rosters) content() fyne.CanvasObject {
 		r.t.button(words.T("Remove"), "Del", doRemove), r.t.button(words.T("Team and colour"), "E", doTeam),
 		r.t.button(words.T("Paste a roster"), "P", doPaste),
 	)
-	whole := newColumn(r.list, r.list, r.detail, buttons)
+	whole := form.Column(r.list, r.list, r.detail, buttons)
 	empty := look.Empty(words.T("No bout is open"), words.T("Open a bout, or start a new one."))
 	r.page = newEither(empty, whole)
 	return r.page.box
@@ -127,6 +128,7 @@ func hints(k timeline.Skater) string {
 }
 
 func (r *rosters) tell() {
+	defer r.page.relay()
 	row, ok := r.chosen()
 	switch {
 	case !ok:
@@ -180,7 +182,11 @@ func (r *rosters) do(verb string) bool {
 			t := r.team(row.side)
 			k := t.Roster[row.index]
 			t.Roster = slices.Delete(slices.Clone(t.Roster), row.index, row.index+1)
-			r.t.desk.Apply(words.T("skater {.number} taken off the roster", "number", k.Number), timeline.SetTeam(row.side, t))
+			if r.t.desk.Apply(words.T("skater {.number} taken off the roster", "number", k.Number), timeline.SetTeam(row.side, t)) {
+				// Stay in the team, even after its last skater.
+				r.list.Mark(slices.Index(r.rows, rosterRow{row.side, min(row.index, len(t.Roster)-1)}))
+				r.tell()
+			}
 		}
 	default:
 		return false

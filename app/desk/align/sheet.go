@@ -101,7 +101,7 @@ func (p *paper) load() {
 }
 
 func (p *paper) content() fyne.CanvasObject {
-	columns := []look.Column{{Width: 13}, {Width: 84}, {Width: 22}, {}, {Width: 92}, {Width: 38, Right: true}}
+	columns := []look.Column{{Width: 13}, {Width: 70}, {Width: 20}, {}, {Width: 124}, {Width: 40, Right: true}}
 	p.list = look.NewRows(columns, func() int { return len(p.rows) }, p.cells)
 	p.list.Chosen = func(i int) { p.chosen = [2]int{p.rows[i].block, p.rows[i].column}; p.tell() }
 	p.list.Opened = func(int) { p.choose() }
@@ -111,7 +111,7 @@ func (p *paper) content() fyne.CanvasObject {
 		p.t.button(words.T("Keep as template"), "K", doKeep), p.t.button(words.T("Another sheet"), "A", doAdd),
 		p.t.button(words.T("Type a sheet"), "T", doType), p.t.button(words.T("Remove"), "Del", doRemove),
 	)
-	whole := newColumn(p.list, p.head,
+	whole := form.Column(p.list, p.head,
 		newHeadings(columns, "", words.T("Table"), "", words.T("Heading"), words.T("Read as"), words.T("Sure")),
 		p.list, p.detail, buttons)
 	empty := look.Empty(words.T("No sheet yet"),
@@ -196,6 +196,7 @@ func (p *paper) cells(i int) []look.Cell {
 func letter(i int) string { return strings.TrimRight(sheet.CellName(0, i), "0123456789") }
 
 func (p *paper) tell() {
+	defer p.page.relay()
 	r, ok := p.at()
 	switch {
 	case p.have && p.reading.Mapping.Own && p.failed == nil:
@@ -264,7 +265,7 @@ func (p *paper) ask() {
 		d.Close()
 		p.add(strings.TrimSpace(path.Text))
 	}
-	d.Show(newColumn(nil, form.Field(words.T("File"), path), look.Note(words.T("It is read once and kept in the bout; the file itself stays as it is."))), path,
+	d.Show(form.Column(nil, form.Field(words.T("File"), path), look.Note(words.T("It is read once and kept in the bout; the file itself stays as it is."))), path,
 		d.Button(words.T("File…"), "", func() { form.File(p.t.desk.Window(), form.SheetEndings, path.SetText) }),
 		look.NewButton(words.T("Cancel"), "Esc", d.Close), look.NewButton(words.T("Add"), "", func() { d.Accept() }).Strong())
 }

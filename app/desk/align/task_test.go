@@ -31,7 +31,7 @@ func opened(t *testing.T, o tasktest.Options) (*Task, *tasktest.Desk) {
 	d.Win.SetPadded(false)
 	x := New(d)
 	d.Task = x
-	d.Win.SetContent(x.Panel())
+	d.Win.SetContent(look.Panel(x.Panel()))
 	d.Win.Resize(fyne.NewSize(412, 504))
 	x.Shown()
 	return x, d

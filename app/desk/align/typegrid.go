@@ -233,7 +233,9 @@ func (g *typeGrid) Scrolled(e *fyne.ScrollEvent) {
 // weight is a column's share of the width.
 func weight(col int) float32 {
 	switch {
-	case col == colJammer, col == colJamTotal, col == colGameTotal:
+	case col == colJamTotal, col == colGameTotal:
+		return 2
+	case col == colJammer:
 		return 1.5
 	case col == colJam:
 		return 1.2

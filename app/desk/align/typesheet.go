@@ -5,7 +5,6 @@ import (
 	"path/filepath"
 
 	"fyne.io/fyne/v2"
-	"fyne.io/fyne/v2/canvas"
 	"fyne.io/fyne/v2/container"
 	"fyne.io/fyne/v2/layout"
 
@@ -22,7 +21,6 @@ type typing struct {
 	grid   *typeGrid
 	typed  *typedSheet
 	page   int
-	where  *canvas.Text
 	photo  *photo
 	middle *container.Split
 }
@@ -47,7 +45,6 @@ func (y *typing) build(path string) {
 		words.T("Jam"), words.T("Jammer"), words.T("Lost"), words.T("Lead"), words.T("Call"), words.T("Inj"), words.T("NI"),
 		"2", "3", "4", "5", "6", "7", "8", "9", "10", words.T("Jam total"), words.T("Game total"),
 	})
-	y.where = look.Title("")
 	y.photo = newPhoto()
 	y.grid.pan = y.photo.pan
 	y.grid.want = func() { y.d.Focus(y.grid) }
@@ -75,7 +72,7 @@ func (y *typing) build(path string) {
 	button := func(text, key string, do func()) *look.Button {
 		return look.NewButton(text, key, func() { do(); y.d.Focus(y.grid) })
 	}
-	top := container.NewHBox(y.where, layout.NewSpacer(),
+	top := container.NewHBox(layout.NewSpacer(),
 		button(words.T("Page before"), "PgUp", func() { y.turn(y.page - 1) }), button(words.T("Page after"), "PgDn", func() { y.turn(y.page + 1) }),
 		button(words.T("Insert row"), "Ins", y.grid.insert), button(words.T("Remove row"), "", y.grid.drop))
 	help := look.Note(words.T("Tab, Enter and arrows move. SP in the jam column is the row after a star pass, SP* the row beside it. A question mark stands for what cannot be read; an empty cell is empty on paper."))
@@ -114,9 +111,7 @@ func (y *typing) turn(to int) {
 	y.page = min(max(to, 0), len(y.typed.pages)-1)
 	side := timeline.Sides[y.page%2]
 	s := y.p.t.desk.Session()
-	y.where.Text = words.T("Period {.n}, {.team}", "n", y.page/2+1, "team", teamName(side, s.Facts.Teams[side.Index()]))
-	y.where.Color = look.Now.Of(side)
-	y.where.Refresh()
+	y.d.Retitle(words.T("Type a sheet: period {.n}, {.team}", "n", y.page/2+1, "team", teamName(side, s.Facts.Teams[side.Index()])))
 	y.grid.set(y.typed.pages[y.page], side)
 }
 

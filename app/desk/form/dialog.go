@@ -27,6 +27,7 @@ type Dialog struct {
 	say   *widget.Label
 	popup *widget.PopUp
 	pad   *pad
+	all   *fyne.Container
 	size  fyne.Size
 	open  bool
 }
@@ -47,12 +48,13 @@ func (d *Dialog) Show(content fyne.CanvasObject, first fyne.Focusable, buttons .
 	for _, b := range buttons {
 		row.Add(b)
 	}
-	bottom := container.NewVBox(d.say, row)
-	all := container.NewBorder(container.NewVBox(d.title, look.Gap(look.Tight)), bottom, nil, nil, container.NewStack(d.pad, content))
-	d.popup = widget.NewModalPopUp(container.New(look.Inset{Side: look.Apart, Top: look.Near}, all), d.win.Canvas())
+	middle := container.NewStack(d.pad, content)
+	d.all = Column(middle, d.title, middle, d.say, row)
+	d.popup = widget.NewModalPopUp(container.New(look.Inset{Side: look.Apart, Top: look.Near}, d.all), d.win.Canvas())
 	room := d.win.Canvas().Size()
 	d.size = fyne.NewSize(min(d.size.Width, room.Width-look.Wide), min(d.size.Height, room.Height-look.Wide))
 	d.popup.Resize(d.size)
+	d.Retitle(d.title.Text)
 	d.open = true
 	d.popup.Show()
 	if first == nil {
@@ -63,7 +65,7 @@ func (d *Dialog) Show(content fyne.CanvasObject, first fyne.Focusable, buttons .
 
 // Retitle changes the title.
 func (d *Dialog) Retitle(title string) {
-	d.title.Text = title
+	d.title.Text = look.Fit(title, d.size.Width-2*look.Apart-look.Near, d.title.TextSize, d.title.TextStyle)
 	d.title.Refresh()
 }
 
@@ -74,6 +76,14 @@ func (d *Dialog) Say(text string) {
 		d.say.Hide()
 	} else {
 		d.say.Show()
+	}
+	d.Relay()
+}
+
+// Relay lays the dialog out anew, after a text in it changed its length.
+func (d *Dialog) Relay() {
+	if d.all != nil {
+		d.all.Refresh()
 	}
 }
 

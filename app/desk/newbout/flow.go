@@ -119,6 +119,7 @@ func (f *Flow) turn(to int) {
 	} else {
 		f.next.SetText(words.T("Next"))
 	}
+	f.d.Relay()
 	f.d.Focus(f.pages[f.at].enter())
 }
 
