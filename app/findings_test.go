@@ -20,7 +20,7 @@ func TestCorrection(t *testing.T) {
 	for seed := range uint64(12) {
 		paper, _ := plant.Plant(clean, seed, 3)
 		if seed%3 == 0 { // a sheet of scores and penalties alone
-			paper, _ = plant.Plant(clean, seed, 3, sheet.CauseTripDigit, sheet.CauseWrongJammer, sheet.CausePenCode)
+			paper, _ = plant.Plant(clean, seed, 3, sheet.CauseTripDigit, sheet.CauseWrongJammer, sheet.CausePenCode, sheet.CausePenMissing)
 			paper.Lineups = nil
 		}
 		a := New("tester")
