@@ -92,6 +92,8 @@ func TestSettle(t *testing.T) {
 	b.want(len(list) == 2 && list[0].What == OpenValue && list[1].What == OpenSkater, "open: %+v", list)
 	b.at(seconds(120)).do(Key{Act: Settle})
 	b.want(b.out.Goes && b.out.Go == timeline.OnFilm(film, seconds(147)), "goes to %+v", b.out.Go)
+	b.do(Key{Act: Settle, N: -1}, Key{Act: Settle, N: -1})
+	b.want(b.out.Go == timeline.OnFilm(film, seconds(147)), "backwards and round goes to %+v", b.out.Go)
 	b.at(b.out.Go.Film).do(points(timeline.Home, 2), Key{Act: Settle})
 	b.want(b.out.Go == timeline.OnFilm(film, seconds(152)), "goes to %+v", b.out.Go)
 	b.at(b.out.Go.Film).typed("61").do(Key{Act: Code, Letter: "X"}, Key{Act: Settle})

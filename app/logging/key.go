@@ -35,7 +35,7 @@ const (
 	Delete         // the chosen tag
 	MoveHere       // the chosen tag to where the film stands
 	Nudge          // the chosen tag by Key.By
-	Settle         // goes to the next thing that is not settled
+	Settle         // goes to the next thing that is not settled; Key.N below 0: to the one before
 	Jammers        // asks for the jammers' numbers again
 	Lineups        // asks for everybody of both line-ups
 )

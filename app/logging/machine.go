@@ -145,7 +145,10 @@ func (m *Machine) act(v View, k Key) Outcome {
 	case Nudge:
 		return m.nudge(v, k.By)
 	case Settle:
-		return m.settle(v)
+		if k.N < 0 {
+			return m.settle(v, -1)
+		}
+		return m.settle(v, 1)
 	case Jammers:
 		if s := v.Standing(); s.Jam >= 0 {
 			m.dropLineups()

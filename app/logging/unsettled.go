@@ -72,9 +72,9 @@ func (v View) Unsettled() []Unsettled {
 // before is how much film is shown before a moment that is to be settled.
 const before = 3 * time.Second
 
-// settle goes to the next tag that is not settled, chooses it and asks for what
-// it lacks.
-func (m *Machine) settle(v View) Outcome {
+// settle goes to the next tag that is not settled (by -1: the one before), chooses
+// it and asks for what it lacks.
+func (m *Machine) settle(v View, by int) Outcome {
 	list := v.Unsettled()
 	if len(list) == 0 {
 		m.unchoose()
@@ -83,14 +83,20 @@ func (m *Machine) settle(v View) Outcome {
 	i := slices.IndexFunc(list, func(u Unsettled) bool { return u.Tag.ID == m.chosen.Tag })
 	next := 0
 	if i >= 0 {
-		next = (i + 1) % len(list)
+		next = (i + by + len(list)) % len(list)
 	} else if s := v.Standing(); s.Jam >= 0 {
 		// The first one from here on, else from the beginning.
 		next = max(0, slices.IndexFunc(list, func(u Unsettled) bool {
 			return u.Jam > s.Jam || u.Jam == s.Jam && (!u.Timed || u.At >= s.Offset)
 		}))
 	}
-	u := list[next]
+	return m.goTo(v, list[next])
+}
+
+// PickOpen goes to one entry of the list of what is not settled.
+func (m *Machine) PickOpen(v View, u Unsettled) Outcome { return m.goTo(v, u) }
+
+func (m *Machine) goTo(v View, u Unsettled) Outcome {
 	m.prompts, m.typed = nil, ""
 	m.chosen, m.held = Entry{Tag: u.Tag.ID}, v.Now.Film
 	switch u.What {

@@ -89,7 +89,7 @@ func (t *Task) Actions() []keys.Action {
 	add("lineups", words.T("ask for both line-ups"), logging.Key{Act: logging.Lineups}, "Ctrl+L")
 	group = words.T("Log: values")
 	add("notseen", words.T("not seen: what is asked for, chosen, just logged, or next"), logging.Key{Act: logging.NotSeen}, "`", "D")
-	add("unsure", words.T("unsure, or sure again"), logging.Key{Act: logging.Unsure}, "Shift+`")
+	add("unsure", words.T("unsure, or sure again"), logging.Key{Act: logging.Unsure}, "Shift+`", "Ctrl+D")
 	for n := range 10 {
 		add("digit"+strconv.Itoa(n), words.T("digit {.n} of a number", "n", n), logging.Key{Act: logging.Digit, N: n}, strconv.Itoa(n), "Shift+"+strconv.Itoa(n))
 	}
@@ -98,24 +98,21 @@ func (t *Task) Actions() []keys.Action {
 		add("code."+string(c), words.T("penalty code {.letter}", "letter", string(c)), logging.Key{Act: logging.Code, Letter: string(c)}, "Shift+"+string(c))
 	}
 	group = words.T("Log: correct")
-	add("up", words.T("choose the tag above"), logging.Key{Act: logging.Choose, N: -1}, "Up")
-	add("down", words.T("choose the tag below"), logging.Key{Act: logging.Choose, N: 1}, "Down")
+	own := func(id, title string, run func(), repeats bool, chord string) {
+		out = append(out, keys.Action{ID: "log." + id, Scope: task.Log, Group: group, Title: title, Repeats: repeats, Keys: []keys.Chord{keys.MustParse(chord)}, Run: run})
+	}
+	own("up", words.T("choose the tag above"), func() { t.choose(-1) }, true, "Up")
+	own("down", words.T("choose the tag below"), func() { t.choose(1) }, true, "Down")
 	add("delete", words.T("remove the chosen tag"), logging.Key{Act: logging.Delete}, "Delete")
 	add("here", words.T("move the chosen tag to this frame"), logging.Key{Act: logging.MoveHere}, "Insert")
-	out = append(
-		out,
-		keys.Action{ID: "log.earlier", Scope: task.Log, Group: group, Title: words.T("chosen tag one frame earlier"), Repeats: true, Keys: []keys.Chord{keys.MustParse("Shift+Up")}, Run: func() { t.press(logging.Key{Act: logging.Nudge, By: -t.frame}) }},
-		keys.Action{ID: "log.later", Scope: task.Log, Group: group, Title: words.T("chosen tag one frame later"), Repeats: true, Keys: []keys.Chord{keys.MustParse("Shift+Down")}, Run: func() { t.press(logging.Key{Act: logging.Nudge, By: t.frame}) }},
-		keys.Action{ID: "log.show", Scope: task.Log, Group: group, Title: words.T("show the chosen tag on film"), Keys: []keys.Chord{keys.MustParse("Prior")}, Run: t.showChosen},
-	)
+	own("earlier", words.T("chosen tag one frame earlier"), func() { t.press(logging.Key{Act: logging.Nudge, By: -t.frame}) }, true, "Shift+Up")
+	own("later", words.T("chosen tag one frame later"), func() { t.press(logging.Key{Act: logging.Nudge, By: t.frame}) }, true, "Shift+Down")
+	own("show", words.T("show the chosen tag on film"), t.showChosen, false, "Prior")
 	add("settle", words.T("next thing that is not settled"), logging.Key{Act: logging.Settle}, "Ctrl+Return")
-	out = append(out, keys.Action{
-		ID: "log.guided", Scope: task.Log, Group: group, Title: words.T("blind or guided"),
-		Keys: []keys.Chord{keys.MustParse("Ctrl+G")}, Run: func() { t.setBlind(t.guided()) },
-	})
+	own("open", words.T("list what is not settled, or the last tags"), t.toggleOpen, false, "Ctrl+U")
+	own("guided", words.T("blind or guided"), func() { t.setBlind(t.guided()) }, false, "Ctrl+G")
 	for i := range out {
-		switch out[i].ID {
-		case "log.up", "log.down", "log.backspace":
+		if out[i].ID == "log.backspace" {
 			out[i].Repeats = true
 		}
 	}
@@ -136,6 +133,12 @@ func (t *Task) keyName(action string) string {
 			if a.ID == action && len(a.Keys) > 0 {
 				chord = a.Keys[0]
 			}
+		}
+	}
+	if chord.Key == "`" && t.otherLayout() {
+		chord.Key = "D" // the backquote is a dead key there, or elsewhere
+		if chord.Shift {
+			chord.Ctrl, chord.Shift = true, false
 		}
 	}
 	switch chord.Key {
@@ -173,4 +176,10 @@ func (t *Task) deskKey(action, usual string) string {
 		return k
 	}
 	return usual
+}
+
+// otherLayout reports whether the letters are known not to stand as on QWERTY.
+func (t *Task) otherLayout() bool {
+	l := t.desk.Legend()
+	return l.Of(keys.MustParse("upper 1")) != "Q" || l.Of(keys.MustParse("upper 6")) != "Y"
 }

@@ -6,8 +6,8 @@ import (
 	"whistlecut/app/desk/look"
 )
 
-// heading sets texts side by side on one line from the left, and what is not a
-// text, or the last text, at the right edge.
+// heading sets texts side by side on one line from the left, and chips, or
+// without any the last text, at the right edge.
 type heading struct{}
 
 func (heading) split(objects []fyne.CanvasObject) int {
@@ -23,6 +23,9 @@ func (h heading) Layout(objects []fyne.CanvasObject, size fyne.Size) {
 	n := h.split(objects)
 	right := size.Width
 	for i := len(objects) - 1; i >= n; i-- {
+		if !objects[i].Visible() {
+			continue
+		}
 		m := objects[i].MinSize()
 		right -= m.Width
 		objects[i].Move(fyne.NewPos(right, (size.Height-m.Height)/2))

@@ -112,12 +112,14 @@ func replay(t *testing.T, d *tasktest.Desk, l *Task, j *simulate.Jam) {
 // TestJamByKeys: a jam of an empty bout, logged by keys alone, counts as it was
 // played, and every edit can be taken back.
 func TestJamByKeys(t *testing.T) {
+	played := 0
 	for seed := uint64(1); seed <= 3; seed++ {
 		d, l := opened(t, tasktest.Options{Seed: seed, Jams: 2, NoTags: true})
 		j := d.Game.Truth.Jams[0]
 		if j.Sides[0].StarPasses != nil || j.Sides[1].StarPasses != nil {
-			continue
+			continue // those keys are replayed in package logging
 		}
+		played++
 		replay(t, d, l, j)
 		got := d.Opened.Bout.Jams[0]
 		for n, s := range got.Sides {
@@ -137,7 +139,9 @@ func TestJamByKeys(t *testing.T) {
 		if n := len(d.Opened.Facts.Tags); n != 0 {
 			t.Errorf("seed %d: %d tags are left after undoing everything", seed, n)
 		}
-		pictured(t, d, "undone")
+	}
+	if played == 0 {
+		t.Error("no jam without a star pass was found")
 	}
 }
 

@@ -38,9 +38,13 @@ type panel struct {
 	lit                  *look.Keycap
 	more                 *look.Paragraph
 	rows                 *look.Rows
-	undo                 *canvas.Text
+	last, undo           *canvas.Text
+	waiting              *look.Chip
 
+	open  bool // lists what is not settled in the whole bout
 	lines []logging.Line
+	wait  []logging.Unsettled
+	bout  timeline.Bout
 	at    int // of them, the chosen one
 	jam   timeline.Jam
 	rules timeline.RuleSet
@@ -71,18 +75,24 @@ func newPanel(t *Task) *panel {
 	}
 	p.offers = container.New(even{}, p.offer[0], p.offer[1])
 	p.more = look.NewParagraph("", look.Now.Quiet, look.NoteSize)
-	p.rows = look.NewRows(columns, func() int { return len(p.lines) }, p.line)
+	p.rows = look.NewRows(columns, p.count, p.line)
 	p.rows.Chosen = func(i int) { p.pick(i) }
-	p.rows.Opened = func(int) { t.showChosen() }
+	p.rows.Opened = func(i int) {
+		if !p.open {
+			t.showChosen()
+		}
+	}
 	p.undo = look.Line("", look.Now.Quiet, look.NoteSize)
-	last := look.Line(words.T("Last tags"), look.Now.Text, look.RowSize)
-	last.TextStyle.Bold = true
+	p.last = look.Line("", look.Now.Text, look.RowSize)
+	p.last.TextStyle.Bold = true
+	p.waiting = look.NewChip("", "", t.toggleOpen)
+	p.waiting.Shape = look.Triangle
 
 	keys := container.New(look.Pile{Gap: 2}, p.names[0], p.row(timeline.Home), look.Gap(2), p.names[1], p.row(timeline.Away))
 	p.pile = container.New(
 		look.Pile{Fill: p.rows, Least: 3 * (look.Size(look.RowSize) + 14), Gap: 6},
 		head, p.score, p.said, p.told, p.ease, p.ask, p.offers, keys, p.more, look.Rule(),
-		container.New(heading{}, last, p.undo), p.rows,
+		container.New(heading{}, p.last, p.undo, p.waiting), p.rows,
 	)
 	p.main = container.NewVScroll(container.New(look.Inset{Side: 2}, p.pile)) // room for the edges of what lies at the sides
 	return p
@@ -132,7 +142,7 @@ func (p *panel) show(v logging.View, s logging.Standing) {
 		p.set(look.Empty(words.T("No film to log yet"), words.T("Add the footage of this bout. The whistles on it place the jams; without them, Enter starts each jam while the film runs."), next))
 		return
 	}
-	p.rules = v.Bout.Rules
+	p.rules, p.bout = v.Bout.Rules, v.Bout
 	p.heading(v, s)
 	p.scoreRows(v, s)
 	p.sentences(v, s)
@@ -327,18 +337,27 @@ func (p *panel) legend(v logging.View) {
 	}, " · "))
 }
 
-// lastTags lists the jam's tags, the latest on top.
+// lastTags lists the jam's tags, the latest on top, or what is not settled.
 func (p *panel) lastTags(v logging.View) {
-	p.lines = v.Recent()
+	p.lines, p.wait = v.Recent(), v.Unsettled()
+	p.open = p.open && len(p.wait) > 0
+	p.last.Text = words.T("Last tags")
+	if p.open {
+		p.last.Text = words.T("Not settled")
+	}
+	p.last.Refresh()
+	p.waiting.Hint = p.t.keyName("log.open")
+	p.waiting.Set(words.N(len(p.wait), "{.n} not settled", "{.n} not settled"), p.open)
+	visible(p.waiting, len(p.wait) > 0)
 	at := -1
 	if e, ok := p.t.m.Chosen(); ok {
-		for i, l := range p.lines {
-			if l.Entry == e {
+		for i := range p.count() {
+			if p.open && p.wait[i].Tag.ID == e.Tag || !p.open && p.lines[i].Entry == e {
 				at = i
 			}
 		}
 	}
-	if at < 0 && len(p.lines) > 0 {
+	if at < 0 && p.count() > 0 {
 		p.rows.ScrollTo(0)
 	}
 	p.rows.Mark(at)
@@ -348,13 +367,27 @@ func (p *panel) lastTags(v logging.View) {
 	p.at = at
 }
 
-// line is one of the last tags.
+func (p *panel) count() int {
+	if p.open {
+		return len(p.wait)
+	}
+	return len(p.lines)
+}
+
+// line is one line of the list on show.
 func (p *panel) line(i int) []look.Cell {
-	if i >= len(p.lines) {
+	if i >= p.count() {
 		return nil
 	}
-	l := p.lines[i]
 	at := look.Cell{Mono: true, Colour: look.Now.Quiet}
+	if p.open {
+		u := p.wait[i]
+		j := p.bout.Jams[u.Jam]
+		at.Text = j.Name()
+		text := describe(u.Tag, j.Sides[max(int(u.Tag.Side)-1, 0)].Jammer.Number, p.rules)
+		return []look.Cell{{Shape: look.Bar, Colour: look.Now.Of(u.Tag.Side)}, at, {Text: text}, {Shape: look.Triangle}}
+	}
+	l := p.lines[i]
 	if l.Timed {
 		at.Text = clock(l.At)
 	}
@@ -372,13 +405,16 @@ func (p *panel) what(l logging.Line) string {
 	return describe(l.What, l.Jammer, p.rules)
 }
 
-// pick chooses the tag that was clicked.
+// pick chooses the line that was clicked; what is not settled is shown on film, too.
 func (p *panel) pick(i int) {
-	if i < 0 || i >= len(p.lines) {
-		return
+	switch {
+	case i < 0 || i >= p.count():
+	case p.open:
+		p.t.done(p.t.m.PickOpen(p.t.view(), p.wait[i]))
+	default:
+		p.t.m.Pick(p.t.view(), p.lines[i].Entry)
+		p.t.refresh()
 	}
-	p.t.m.Pick(p.t.view(), p.lines[i].Entry)
-	p.t.refresh()
 }
 
 func visible(o fyne.CanvasObject, on bool) {

@@ -128,12 +128,33 @@ func (t *Task) press(k logging.Key) {
 		return
 	}
 	t.now = t.desk.Now()
-	o := t.m.Press(t.view(), k)
+	t.done(t.m.Press(t.view(), k))
+}
+
+// done does what comes of a key or a click.
+func (t *Task) done(o logging.Outcome) {
 	t.say = o.Say
 	if o.Goes {
 		t.desk.Go(o.Go)
 	}
 	if len(o.Changes) == 0 || !t.desk.Apply(label(o.Did, t.view()), o.Changes...) {
+		t.refresh()
+	}
+}
+
+// choose moves the choice in the list on show.
+func (t *Task) choose(by int) {
+	if t.panel != nil && t.panel.open {
+		t.press(logging.Key{Act: logging.Settle, N: by})
+		return
+	}
+	t.press(logging.Key{Act: logging.Choose, N: by})
+}
+
+// toggleOpen lists what is not settled in the whole bout instead of the last tags.
+func (t *Task) toggleOpen() {
+	if t.panel != nil {
+		t.panel.open = !t.panel.open
 		t.refresh()
 	}
 }
