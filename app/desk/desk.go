@@ -125,6 +125,7 @@ func Run(a *app.App, o Options) error {
 			d.showTour()
 		}
 	})
+	d.tellReady(os.Getenv(EnvReady))
 	d.win.ShowAndRun()
 	d.closeBout()
 	d.player.Close()
