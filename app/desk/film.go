@@ -296,7 +296,7 @@ func (d *Desk) setSecond(camera string) {
 		return
 	}
 	show := d.screen2
-	d.second = play.New(play.Options{Runner: d.app.Runner, OnShown: func(s play.Shown) {
+	d.second = play.New(play.Options{Runner: d.app.Runner, Proxies: d.player.Proxies(), OnShown: func(s play.Shown) {
 		fyne.Do(func() { show.SetShown(s) })
 	}})
 	d.second.Load(d.films(camera))
