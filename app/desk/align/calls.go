@@ -127,7 +127,7 @@ func (c *calls) content() fyne.CanvasObject {
 	c.seek = c.t.button(words.T("Listen for the calls"), "G", "listen")
 	buttons := newFlow(
 		c.t.button(words.T("This is the call"), "↵", doEnter), c.t.button(words.T("The act was now"), "A", doAdd),
-		c.t.button(words.T("Call is now"), "H", doHere), c.t.button(words.T("Take off film"), "Del", doRemove), c.seek,
+		c.t.button(words.T("Call is now"), "H", doHere), c.t.button(words.T("Take off film"), words.T("Del"), doRemove), c.seek,
 	)
 	whole := form.Column(c.list, newHeadings(columns, "", words.T("Jam"), "", words.T("Skater"), "", words.T("Call and act")), c.list, c.keys, c.detail, buttons)
 	empty := look.Empty(words.T("No penalties on the sheet"),

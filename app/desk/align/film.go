@@ -64,7 +64,7 @@ func (f *film) content() fyne.CanvasObject {
 	head := newHeadings([]look.Column{{Width: 13}, {}, {Width: 62, Right: true}, {Width: 62, Right: true}},
 		"", words.T("Camera and file"), words.T("Length"), words.T("Sound"))
 	buttons := newFlow(
-		f.t.button(words.T("Add"), "A", doAdd), f.t.button(words.T("Remove"), "Del", doRemove),
+		f.t.button(words.T("Add"), "A", doAdd), f.t.button(words.T("Remove"), words.T("Del"), doRemove),
 		f.t.button(words.T("Earlier"), "⇧↑", doBefore), f.t.button(words.T("Later"), "⇧↓", doAfter),
 		f.t.button(words.T("Sound earlier"), ",", doLess), f.t.button(words.T("Sound later"), ".", doMore),
 		f.t.button(words.T("Bout begins here"), "I", doFrom), f.t.button(words.T("Bout ends here"), "O", doTo),

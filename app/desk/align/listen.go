@@ -63,7 +63,7 @@ func (l *listen) content() fyne.CanvasObject {
 	l.head, l.detail = look.Prose(""), note()
 	l.start = l.t.button(words.T("Listen and line up"), "G", "listen").Strong()
 	buttons := newFlow(
-		l.t.button(words.T("Right"), "↵", doEnter), l.t.button(words.T("Not here"), "Del", doRemove),
+		l.t.button(words.T("Right"), "↵", doEnter), l.t.button(words.T("Not here"), words.T("Del"), doRemove),
 		l.t.button(words.T("Earlier"), ",", doLess), l.t.button(words.T("Later"), ".", doMore),
 		l.t.button(words.T("Starts now"), "H", doHere), l.t.button(words.T("All or doubtful"), "V", doAll),
 		l.t.button(words.T("Listen again"), "G", "listen"),

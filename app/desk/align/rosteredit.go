@@ -60,7 +60,7 @@ func (r *rosters) skater(side timeline.Side, index int) {
 	d.Show(container.NewVBox(
 		container.NewGridWithColumns(2, form.Field(words.T("Number"), number), form.Field(words.T("Name"), name)),
 		captain, minor, consent,
-	), number, look.NewButton(words.T("Cancel"), "Esc", d.Close), look.NewButton(words.T("Keep"), "↵", func() { d.Accept() }).Strong())
+	), number, look.NewButton(words.T("Cancel"), words.T("Esc"), d.Close), look.NewButton(words.T("Keep"), "↵", func() { d.Accept() }).Strong())
 }
 
 // numberFits says what is wrong with a number for the line at index of a roster.
@@ -112,7 +112,7 @@ func (r *rosters) colours(side timeline.Side) {
 		form.Field(words.T("Name"), name),
 		form.Field(words.T("Colour of the uniform"), container.NewBorder(nil, nil, nil, swatch, colour)),
 		look.Note(words.T("Teams whose colours are too alike are shown in the program's own pair.")),
-	), name, look.NewButton(words.T("Cancel"), "Esc", d.Close), look.NewButton(words.T("Keep"), "↵", func() { d.Accept() }).Strong())
+	), name, look.NewButton(words.T("Cancel"), words.T("Esc"), d.Close), look.NewButton(words.T("Keep"), "↵", func() { d.Accept() }).Strong())
 }
 
 // spelled is a colour as it is stored: "#1040C0"; the sign may be left out.
@@ -145,7 +145,7 @@ func (r *rosters) paste(side timeline.Side) {
 		r.t.desk.Apply(words.N(len(list), "roster of {.n} skater", "roster of {.n} skaters"), timeline.SetTeam(side, t))
 	}
 	d.Show(container.NewBorder(nil, look.Note(words.T("One skater a line, number first; tabs, commas and spaces all divide. Numbers that are there already get the new name.")), nil, nil, lines),
-		lines, look.NewButton(words.T("Cancel"), "Esc", d.Close), look.NewButton(words.T("Take over"), "", func() { d.Accept() }).Strong())
+		lines, look.NewButton(words.T("Cancel"), words.T("Esc"), d.Close), look.NewButton(words.T("Take over"), "", func() { d.Accept() }).Strong())
 }
 
 // ReadRoster reads lines of number and name. A number is text without a space and

@@ -50,7 +50,7 @@ func (r *rosters) content() fyne.CanvasObject {
 	r.detail = note()
 	buttons := newFlow(
 		r.t.button(words.T("Add skater"), "A", doAdd), r.t.button(words.T("Change"), "↵", doEnter),
-		r.t.button(words.T("Remove"), "Del", doRemove), r.t.button(words.T("Team and colour"), "E", doTeam),
+		r.t.button(words.T("Remove"), words.T("Del"), doRemove), r.t.button(words.T("Team and colour"), "E", doTeam),
 		r.t.button(words.T("Paste a roster"), "P", doPaste),
 	)
 	whole := form.Column(r.list, r.list, r.detail, buttons)

@@ -109,7 +109,7 @@ func (p *paper) content() fyne.CanvasObject {
 	buttons := newFlow(
 		p.t.button(words.T("Correct"), "↵", doEnter), p.t.button(words.T("Table…"), "E", doTeam),
 		p.t.button(words.T("Keep as template"), "K", doKeep), p.t.button(words.T("Another sheet"), "A", doAdd),
-		p.t.button(words.T("Type a sheet"), "T", doType), p.t.button(words.T("Remove"), "Del", doRemove),
+		p.t.button(words.T("Type a sheet"), "T", doType), p.t.button(words.T("Remove"), words.T("Del"), doRemove),
 	)
 	whole := form.Column(p.list, p.head,
 		newHeadings(columns, "", words.T("Table"), "", words.T("Heading"), words.T("Read as"), words.T("Sure")),
@@ -155,7 +155,7 @@ func (p *paper) summary() string {
 		}
 	}
 	add(len(x.Rows), words.N(len(x.Rows), "{.n} score row", "{.n} score rows"))
-	add(len(x.Penalties), words.N(len(x.Penalties), "{.n} penalty", "{.n} penalties"))
+	add(len(x.Penalties), words.N(len(x.Penalties), "{.n} penalty row", "{.n} penalty rows"))
 	add(len(x.Lineups), words.N(len(x.Lineups), "{.n} line-up", "{.n} line-ups"))
 	add(len(x.Clock), words.N(len(x.Clock), "{.n} jam time", "{.n} jam times"))
 	n := len(x.Teams[0].Roster) + len(x.Teams[1].Roster)
@@ -267,7 +267,7 @@ func (p *paper) ask() {
 	}
 	d.Show(form.Column(nil, form.Field(words.T("File"), path), look.Note(words.T("It is read once and kept in the bout; the file itself stays as it is."))), path,
 		d.Button(words.T("File…"), "", func() { form.File(p.t.desk.Window(), form.SheetEndings, path.SetText) }),
-		look.NewButton(words.T("Cancel"), "Esc", d.Close), look.NewButton(words.T("Add"), "", func() { d.Accept() }).Strong())
+		look.NewButton(words.T("Cancel"), words.T("Esc"), d.Close), look.NewButton(words.T("Add"), "", func() { d.Accept() }).Strong())
 }
 
 // add reads a sheet's file and puts it into the bout with its jams.
@@ -360,7 +360,7 @@ func (p *paper) keep() {
 		p.t.desk.Say(words.T("Kept. The next sheet of this layout is read the same way."))
 	}
 	d.Show(form.Field(words.T("Name"), name), name,
-		look.NewButton(words.T("Cancel"), "Esc", d.Close), look.NewButton(words.T("Keep"), "", func() { d.Accept() }).Strong())
+		look.NewButton(words.T("Cancel"), words.T("Esc"), d.Close), look.NewButton(words.T("Keep"), "", func() { d.Accept() }).Strong())
 }
 
 // table lets a person say which team and period the chosen column's table is of.

@@ -73,8 +73,8 @@ func (y *typing) build(path string) {
 		return look.NewButton(text, key, func() { do(); y.d.Focus(y.grid) })
 	}
 	top := container.NewHBox(layout.NewSpacer(),
-		button(words.T("Page before"), "PgUp", func() { y.turn(y.page - 1) }), button(words.T("Page after"), "PgDn", func() { y.turn(y.page + 1) }),
-		button(words.T("Insert row"), "Ins", y.grid.insert), button(words.T("Remove row"), "", y.grid.drop))
+		button(words.T("Page before"), words.T("PgUp"), func() { y.turn(y.page - 1) }), button(words.T("Page after"), words.T("PgDn"), func() { y.turn(y.page + 1) }),
+		button(words.T("Insert row"), words.T("Ins"), y.grid.insert), button(words.T("Remove row"), "", y.grid.drop))
 	help := look.Note(words.T("Tab, Enter and arrows move. SP in the jam column is the row after a star pass, SP* the row beside it. A question mark stands for what cannot be read; an empty cell is empty on paper."))
 	right := container.NewBorder(top, help, nil, nil, y.grid)
 	left := container.NewBorder(nil, container.NewHBox(
@@ -85,7 +85,7 @@ func (y *typing) build(path string) {
 	), nil, nil, y.photo.scroll)
 	y.middle = container.NewHSplit(left, right)
 	y.middle.SetOffset(0.34)
-	y.d.Show(y.middle, y.grid, look.NewButton(words.T("Cancel"), "Esc", y.d.Close), look.NewButton(words.T("Keep"), "F5", y.keep).Strong())
+	y.d.Show(y.middle, y.grid, look.NewButton(words.T("Cancel"), words.T("Esc"), y.d.Close), look.NewButton(words.T("Keep"), "F5", y.keep).Strong())
 	y.show(path)
 	y.turn(0)
 	y.d.Focus(y.grid)

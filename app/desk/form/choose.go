@@ -60,7 +60,7 @@ func Choose(w fyne.Window, title string, texts []string, chosen int, pick func(i
 	}
 	rows.Opened = func(int) { d.Accept() }
 	d.Show(container.NewBorder(find, nil, nil, nil, rows), find,
-		look.NewButton(words.T("Cancel"), "Esc", d.Close), look.NewButton(words.T("Choose"), "Enter", d.Accept).Strong())
+		look.NewButton(words.T("Cancel"), words.T("Esc"), d.Close), look.NewButton(words.T("Choose"), words.T("Enter"), d.Accept).Strong())
 	rows.Mark(rows.Index()) // now that it has its size, scroll to what is chosen
 	return d
 }

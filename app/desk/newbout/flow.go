@@ -75,7 +75,7 @@ func (f *Flow) Show(paths ...string) {
 	f.next = look.NewButton(words.T("Next"), "", f.forward).Strong()
 	f.d.Accept = f.forward
 	now := look.NewButton(words.T("Start now"), "", f.now)
-	f.d.Show(f.stack, nil, look.NewButton(words.T("Cancel"), "Esc", f.d.Close), now, f.back, f.next)
+	f.d.Show(f.stack, nil, look.NewButton(words.T("Cancel"), words.T("Esc"), f.d.Close), now, f.back, f.next)
 	f.turn(0)
 	f.Drop(paths)
 }
