@@ -1,46 +1,19 @@
 package bench
 
 import (
-	"cmp"
-	"math"
 	"slices"
 	"time"
 
 	"whistlecut/export/demofilm/sound"
 	"whistlecut/timeline/whistle"
+	"whistlecut/timeline/whistle/match"
 )
 
-// onsetTolerance is how far a heard blast may begin from a true one. Shorter than
-// the beat of a series, so that neighbours are not taken for each other.
-const onsetTolerance = 150 * time.Millisecond
-
-// pairs matches heard blasts with true ones, one to one, nearest first. It
-// returns for each heard blast the index of the true one or -1.
-func pairs(truth []sound.Blast, heard []whistle.Blast) []int {
-	type pair struct {
-		t, h int
-		d    time.Duration
-	}
-	var all []pair
-	for h, b := range heard {
-		from, _ := slices.BinarySearchFunc(truth, b.Start-onsetTolerance, func(t sound.Blast, at time.Duration) int { return cmp.Compare(t.Onset, at) })
-		for t := from; t < len(truth) && truth[t].Onset <= b.Start+onsetTolerance; t++ {
-			d := max(truth[t].Onset-b.Start, b.Start-truth[t].Onset)
-			// Of two as near, the one of the same pitch.
-			d += time.Duration(20 * float64(time.Millisecond) * min(3, 20*math.Abs(truth[t].Hz/b.Hz-1)))
-			all = append(all, pair{t, h, d})
-		}
-	}
-	slices.SortStableFunc(all, func(a, b pair) int { return cmp.Compare(a.d, b.d) })
-	out := make([]int, len(heard))
-	for i := range out {
-		out[i] = -1
-	}
-	used := make([]bool, len(truth))
-	for _, p := range all {
-		if out[p.h] < 0 && !used[p.t] {
-			out[p.h], used[p.t] = p.t, true
-		}
+// trueBlasts are the officials' blasts of a truth, sorted by onset.
+func trueBlasts(t sound.Truth) []match.True {
+	out := make([]match.True, len(t.Blasts))
+	for i, b := range t.Blasts {
+		out[i] = match.True{Onset: b.Onset, Offset: b.Offset, Hz: b.Hz, By: string(b.Official)}
 	}
 	return out
 }
@@ -48,50 +21,82 @@ func pairs(truth []sound.Blast, heard []whistle.Blast) []int {
 // tally is how well blasts were heard.
 type tally struct {
 	truth, heard, hit int
-	late              []float64 // heard minus true onset, ms
-	ends              []float64 // the same of the ends
-	brier             float64   // summed
-	sure, sureRight   int       // of confidence 0.9 and more
-	decoys            int       // false blasts that were decoys
-	seconds           float64   // of sound
-	busy              time.Duration
+	// The same with blasts of several officials at once as one (match.Signals). A
+	// second blast heard of such a signal counts neither way; false ones count as
+	// they do strictly.
+	signals, signalHit int
+	late               []float64 // heard minus true onset, ms
+	ends               []float64 // the same of the ends
+	decoys             int       // false blasts that were decoys
+	seconds            float64   // of sound
+	busy               time.Duration
+	deciles            [10]decile
 }
 
-func (t *tally) add(take *Take, heard []whistle.Blast) {
-	t.truth += len(take.Truth.Blasts)
-	t.seconds += take.Length.Seconds()
-	match := pairs(take.Truth.Blasts, heard)
-	for i, b := range heard {
-		t.heard++
-		right := 0.0
-		if m := match[i]; m >= 0 {
-			right = 1
-			t.hit++
-			t.late = append(t.late, (b.Start-take.Truth.Blasts[m].Onset).Seconds()*1000)
-			t.ends = append(t.ends, (b.End-take.Truth.Blasts[m].Offset).Seconds()*1000)
-		} else if isDecoy(take.Truth.Decoys, b) {
-			t.decoys++
+// decile is how the confidences of one tenth of their range came out.
+type decile struct {
+	heard, right int
+	said, brier  float64 // summed
+}
+
+// add counts heard blasts, of whatever confidence: those below whistle.Least
+// only in the deciles.
+func (t *tally) add(take *Take, all []whistle.Blast) {
+	truth := trueBlasts(take.Truth)
+	for i, m := range match.Pairs(truth, all) {
+		c := all[i].Confidence
+		d := &t.deciles[min(int(c*10), 9)]
+		d.heard++
+		d.said += c
+		if m >= 0 {
+			d.right++
+			c--
 		}
-		if b.Confidence >= 0.9 {
-			t.sure++
-			t.sureRight += int(right)
-		}
-		t.brier += (b.Confidence - right) * (b.Confidence - right)
+		d.brier += c * c
 	}
+	var heard []whistle.Blast
+	for _, b := range all {
+		if b.Confidence >= whistle.Least {
+			heard = append(heard, b)
+		}
+	}
+	signal := match.Signals(truth)
+	got := map[int]bool{}
+	t.truth += len(truth)
+	t.heard += len(heard)
+	t.seconds += take.Length.Seconds()
+	if len(signal) > 0 {
+		t.signals += slices.Max(signal) + 1
+	}
+	for i, m := range match.Pairs(truth, heard) {
+		b := heard[i]
+		if m < 0 {
+			if isDecoy(take.Truth.Decoys, b) {
+				t.decoys++
+			}
+			continue
+		}
+		t.hit++
+		got[signal[m]] = true
+		t.late = append(t.late, (b.Start-truth[m].Onset).Seconds()*1000)
+		t.ends = append(t.ends, (b.End-truth[m].Offset).Seconds()*1000)
+	}
+	t.signalHit += len(got)
 }
 
 func (t *tally) merge(o tally) {
-	t.truth += o.truth
-	t.heard += o.heard
-	t.hit += o.hit
+	t.truth, t.heard, t.hit = t.truth+o.truth, t.heard+o.heard, t.hit+o.hit
+	t.signals, t.signalHit = t.signals+o.signals, t.signalHit+o.signalHit
 	t.late = append(t.late, o.late...)
 	t.ends = append(t.ends, o.ends...)
-	t.brier += o.brier
-	t.sure += o.sure
-	t.sureRight += o.sureRight
 	t.decoys += o.decoys
 	t.seconds += o.seconds
 	t.busy += o.busy
+	for i, d := range o.deciles {
+		s := &t.deciles[i]
+		s.heard, s.right = s.heard+d.heard, s.right+d.right
+		s.said, s.brier = s.said+d.said, s.brier+d.brier
+	}
 }
 
 func isDecoy(list []sound.Decoy, b whistle.Blast) bool {
@@ -115,6 +120,16 @@ func (t *tally) precision() float64 { return ratio(t.hit, t.heard) }
 func (t *tally) recall() float64 { return ratio(t.hit, t.truth) }
 
 func (t *tally) f1() float64 { return ratio(2*t.hit, t.heard+t.truth) }
+
+func (t *tally) wrong() int { return t.heard - t.hit }
+
+func (t *tally) signalPrecision() float64 { return ratio(t.signalHit, t.signalHit+t.wrong()) }
+
+func (t *tally) signalRecall() float64 { return ratio(t.signalHit, t.signals) }
+
+func (t *tally) signalF1() float64 {
+	return ratio(2*t.signalHit, t.signalHit+t.wrong()+t.signals)
+}
 
 // middle is the median of x and how far the middle two thirds lie from it:
 // robust stand-ins for bias and spread.

@@ -74,11 +74,12 @@ func (t Tier) Render(f sound.Family, seed uint64, jams int) (*Take, error) {
 	}
 }
 
-// Hear listens to the take.
-func (t *Take) Hear(o whistle.Options) (whistle.Result, []whistle.Weighed, error) {
-	l := whistle.New(o)
-	if err := l.Write(t.Samples); err != nil {
-		return whistle.Result{}, nil, err
+// Hear listens to the take from a time on, as the program does before it places
+// jams: less likely blasts, too.
+func (t *Take) Hear(from time.Duration) (whistle.Result, error) {
+	l := whistle.New(whistle.Options{Least: leastForJams})
+	if err := l.Write(t.Samples[min(int(from.Seconds()*whistle.Rate), len(t.Samples)):]); err != nil {
+		return whistle.Result{}, err
 	}
-	return l.CloseWeighed()
+	return l.Close()
 }

@@ -1,89 +1,61 @@
 package bench
 
 import (
-	"math"
+	"context"
+	"fmt"
+	"sync"
 
+	"whistlecut/export/demofilm/sound"
 	"whistlecut/timeline/whistle"
+	"whistlecut/timeline/whistle/train"
 )
 
-// left are traits that are left out: how far a whistle stands out and how much of
-// the whole sound it is depends on the microphone and the hall's loudspeakers
-// more than on whether it is a whistle.
-var left = []int{6, 8}
+// firstTuningSeed keeps the bouts that weights are fitted on apart from those
+// that are looked at while something is changed.
+const firstTuningSeed = 501
 
-// Fit finds the weights that turn a candidate's traits into log odds of an
-// official's blast: logistic regression by Newton's method with a small penalty
-// on large weights. Takes should be of the tuning family.
-func Fit(takes []*Take, net *whistle.Net) ([whistle.Traits]float64, error) {
-	var w [whistle.Traits]float64
-	type sample struct {
-		x [whistle.Traits]float64
-		y float64
+// TuningCandidates are candidates from bouts of the tuning family under all
+// graded conditions, for teaching the weigher; held are those of every fourth
+// bout. Two bouts at a time are listened to; the order of the candidates does not
+// depend on which is done first.
+func TuningCandidates(ctx context.Context, judge *whistle.Net, bouts, jams int) (learn, held []train.Candidate, err error) {
+	tiers := Tiers()
+	lists := make([][]train.Candidate, len(tiers)*bouts)
+	errs := make([]error, len(lists))
+	next := make(chan int)
+	var wg sync.WaitGroup
+	for range 2 {
+		wg.Go(func() {
+			for i := range next {
+				lists[i], errs[i] = tiers[i/bouts].candidates(ctx, judge, firstTuningSeed+uint64(i%bouts), jams)
+			}
+		})
 	}
-	var all []sample
-	for _, take := range takes {
-		_, heard, err := take.Hear(whistle.Options{Least: 1e-12, Net: net})
-		if err != nil {
-			return w, err
-		}
-		match := pairs(take.Truth.Blasts, plain(heard))
-		for i, h := range heard {
-			y := 0.0
-			if match[i] >= 0 {
-				y = 1
-			}
-			for _, k := range left {
-				h.Traits[k] = 0
-			}
-			all = append(all, sample{h.Traits, y})
-		}
+	for i := range lists {
+		next <- i
 	}
-	const n = whistle.Traits
-	for range 30 {
-		var g [n]float64
-		var h [n][n]float64
-		for i := range w {
-			g[i] = -2 * w[i]
-			h[i][i] = 2
+	close(next)
+	wg.Wait()
+	for i, list := range lists {
+		if errs[i] != nil {
+			return nil, nil, errs[i]
 		}
-		for _, s := range all {
-			z := 0.0
-			for i, x := range s.x {
-				z += w[i] * x
-			}
-			p := 1 / (1 + math.Exp(-z))
-			for i, x := range s.x {
-				g[i] += (s.y - p) * x
-				for j, y := range s.x {
-					h[i][j] += p * (1 - p) * x * y
-				}
-			}
-		}
-		d := solve(h, g)
-		for i := range w {
-			w[i] += d[i]
+		if i%bouts%4 == 3 {
+			held = append(held, list...)
+		} else {
+			learn = append(learn, list...)
 		}
 	}
-	return w, nil
+	return learn, held, nil
 }
 
-// solve is Gauss elimination; h is positive definite.
-func solve(h [whistle.Traits][whistle.Traits]float64, g [whistle.Traits]float64) [whistle.Traits]float64 {
-	n := len(g)
-	for i := range n {
-		for k := i + 1; k < n; k++ {
-			f := h[k][i] / h[i][i]
-			for j := i; j < n; j++ {
-				h[k][j] -= f * h[i][j]
-			}
-			g[k] -= f * g[i]
-		}
+func (t Tier) candidates(ctx context.Context, judge *whistle.Net, seed uint64, jams int) ([]train.Candidate, error) {
+	if err := ctx.Err(); err != nil {
+		return nil, fmt.Errorf("stopped gathering candidates: %w", err)
 	}
-	for i := n - 1; i >= 0; i-- {
-		for j := i + 1; j < n; j++ {
-			g[i] -= h[i][j] * g[j]
-		}
-		g[i] /= h[i][i]
+	take, err := t.Render(sound.Tuning, seed, jams)
+	if err != nil {
+		return nil, err
 	}
-	return g
+	return train.Candidates(take.Samples, trueBlasts(take.Truth), judge)
 }

@@ -10,8 +10,9 @@
 // looked at (frame.go). What lies around a hump in time and pitch, seen from its
 // own pitch and level (patch.go), is weighed by a trained judge (judge.go): is an
 // official blowing here, and does a blast begin here? Beginnings are picked and
-// followed until the blowing ends (pick.go), and each candidate is weighed as a
-// whole among its neighbours (weigh.go). Blasts at a steady beat are a series
+// followed until the blowing ends (pick.go). Each candidate is then described as a
+// whole, among its neighbours and by the one it may be a piece of (describe.go),
+// and weighed by trained trees (weigher.go). Blasts at a steady beat are a series
 // (series.go).
 //
 // What a series means in the bout (jam start, lead, end, penalty, timeout) is not

@@ -57,6 +57,7 @@ type framer struct {
 	cluster [bins]float64
 	order   [bins]float64
 	top     float64 // highest frequency with sound, in bins; follows slowly
+	n       float64 // frames that it has followed
 }
 
 func newFramer() *framer { return &framer{spec: newSpectrum(window), top: bins - 1} }
@@ -98,6 +99,9 @@ func (fr *framer) bandwidth(f *frame) {
 	if float64(k) > fr.top {
 		rate = 0.05
 	}
+	// At first it is the plain mean, so that it does not take seconds to find.
+	fr.n++
+	rate = max(rate, 1/fr.n)
 	fr.top += rate * (float64(k) - fr.top)
 }
 

@@ -16,6 +16,8 @@ type Options struct {
 	Least float64
 	// Net judges instead of the trained judge that the package carries.
 	Net *Net
+	// Weigher weighs candidates instead of the trained one of the package.
+	Weigher *Weigher
 	// Look, if set, sees every hump that is judged: the number of its step (of 10
 	// ms), its pitch in Hz and level in dB, and the judge's inputs, which are only
 	// good until it returns. For training.
@@ -47,6 +49,9 @@ type Listener struct {
 func New(opts Options) *Listener {
 	if opts.Net == nil {
 		opts.Net = builtIn()
+	}
+	if opts.Weigher == nil {
+		opts.Weigher = builtInWeigher()
 	}
 	l := &Listener{opts: opts, framer: newFramer(), judge: newJudge(opts.Net)}
 	for i := range l.floor {
@@ -132,7 +137,7 @@ func (l *Listener) judgeOne() {
 	first := max(0, l.heard-ring)
 	at := func(i int) *frame { return &l.frames[min(max(t+i, first), l.heard-1)%ring] }
 	f := at(0)
-	d := judgedFrame{n: f.n, all: f.all}
+	d := judgedFrame{n: f.n, all: f.all, ground: f.ground}
 	for i := range f.n {
 		h := f.humps[i]
 		patch(&l.in, at, h)

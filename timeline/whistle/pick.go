@@ -9,9 +9,10 @@ type judgedHump struct {
 }
 
 type judgedFrame struct {
-	humps [most]judgedHump
-	n     int
-	all   float32
+	humps  [most]judgedHump
+	n      int
+	all    float32
+	ground float32
 }
 
 // What counts as a beginning.
@@ -58,6 +59,11 @@ type candidate struct {
 	loudShare float64 // level over the whole sound, summed
 	earlyOn   float64 // probabilities of blowing over the first 100 ms, summed
 	early     int
+	first     float64 // pitch as it began, Hz
+	dip       float64 // least probability of blowing near the pitch just before
+	rise      float64 // level near the pitch after the beginning over that before, dB
+	valley    float64 // the same over the least level just before
+	run       int     // steps that it sounded on about this level before the beginning
 }
 
 func (p *picker) add(d judgedFrame) {
@@ -143,12 +149,7 @@ func (p *picker) begin(u int, h *judgedHump) {
 // dips: just before step u blowing at this pitch was doubtful. A rolling whistle
 // swells and swings without such a dip.
 func (p *picker) dips(u int, hz float64) bool {
-	for i := u - 6; i <= u; i++ {
-		if on, _ := p.best(i, hz, 0.11); on < 0.4 {
-			return true
-		}
-	}
-	return false
+	return p.leastOn(u, hz) < 0.4
 }
 
 // beginsSoon: a beginning near h's pitch follows, which will be taken instead.
@@ -240,9 +241,71 @@ func (p *picker) covering(h *judgedHump, width float64) *candidate {
 }
 
 func (p *picker) open(u int, start float64, h *judgedHump) {
-	p.active = append(p.active, &candidate{
+	c := &candidate{
 		start: start, begun: u, last: u, hz: float64(h.hz), onset: float64(h.onset), smooth: max(0.6, float64(h.on)), level: -200,
-	})
+		first: float64(h.hz), dip: p.leastOn(u, float64(h.hz)),
+	}
+	c.rise, c.valley, c.run = p.before(u, c.hz)
+	p.active = append(p.active, c)
+}
+
+// leastOn is the least probability of blowing near a pitch in the steps before u.
+func (p *picker) leastOn(u int, hz float64) float64 {
+	least := 1.0
+	for i := u - 6; i <= u; i++ {
+		on, _ := p.best(i, hz, 0.11)
+		least = min(least, on)
+	}
+	return least
+}
+
+// How far back before looks, and by how many dB the level may fall short of that
+// of the blast for the sound to go on.
+const (
+	runSteps = ring - lateSteps - 8
+	runFall  = 7.0
+)
+
+// before compares the level near a pitch after step u with that before it: by how
+// many dB it is above the mean and the least just before, and for how many steps
+// it had been about as loud. The pieces of a rolling whistle and the flutter of a
+// pea begin amid sound, a blast of its own seldom does.
+func (p *picker) before(u int, hz float64) (rise, valley float64, run int) {
+	after, mean, least := 0.0, 0.0, 1000.0
+	for i := u + 2; i <= u+6; i++ {
+		after += p.levelNear(i, hz) / 5
+	}
+	for i := u - 6; i <= u-3; i++ {
+		mean += p.levelNear(i, hz) / 4
+	}
+	for i := u - 12; i < u; i++ {
+		// Of two steps the louder: windows between two tones of a flutter are quiet.
+		least = min(least, max(p.levelNear(i, hz), p.levelNear(i-1, hz)))
+	}
+	quiet := 0
+	for run = 0; run < runSteps; run++ {
+		if p.levelNear(u-1-run, hz) < after-runFall {
+			if quiet++; quiet == 2 {
+				run--
+				break
+			}
+		} else {
+			quiet = 0
+		}
+	}
+	return after - mean, after - least, max(run, 0)
+}
+
+// levelNear is the level of the strongest hump near a pitch in step i, dB.
+func (p *picker) levelNear(i int, hz float64) float64 {
+	f := p.at(i)
+	l := float64(f.ground)
+	for k := range f.n {
+		if h := &f.humps[k]; near(float64(h.hz), hz, 0.13) {
+			l = max(l, float64(h.level))
+		}
+	}
+	return l
 }
 
 // follow takes step u into a candidate and reports whether it goes on.

@@ -1,14 +1,12 @@
 package whistle
 
-// leastConfidence is from which on a blast is reported.
-const leastConfidence = 0.5
+// Least is the confidence from which on a blast is reported if nothing else is
+// asked for.
+const Least = 0.5
 
 // goesOnBelow is the confidence below which a piece counts as part of the one it
 // goes on from.
 const goesOnBelow = 0.5
-
-// traitWeights weigh traits into log odds.
-var traitWeights = traits{-2.419, 0.884, 0.079, 0.013, 0.573, 0.259, 0, 0.920, 0, 0.213, 0.857, 0.322, 1.795, 0.409, 0.977, -1.328, 1.293}
 
 // handSet is a judge without training: a hump that stands out is blowing, one
 // that has just risen begins.
@@ -28,4 +26,15 @@ func handSet() *Net {
 	n.W2, n.B2 = []float32{1, 0, 0, 1}, make([]float32, 2)
 	n.W3, n.B3 = []float32{5, 0, 1, 8}, []float32{-6, -7}
 	return n
+}
+
+// handWeigher trusts a candidate's own frames: how surely it begins.
+func handWeigher() *Weigher {
+	w := &Weigher{Base: -1, Trees: make([]Tree, 1)}
+	t := &w.Trees[0]
+	for i := range t.Leaves {
+		// All questions are of trait 0; the last level decides.
+		t.Leaves[i] = float32(i/8) * 2.5
+	}
+	return w
 }

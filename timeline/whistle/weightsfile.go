@@ -8,10 +8,14 @@ import (
 	"sync"
 )
 
-// The trained judge. Made by: go run ./cmd/whistletrain
-//
-//go:embed judge.weights
-var judgeFile []byte
+// The trained judge and weigher. Made by cmd/whistletrain, whose
+// package comment gives the commands.
+var (
+	//go:embed judge.weights
+	judgeFile []byte
+	//go:embed weigher.weights
+	weigherFile []byte
+)
 
 // magic begins a file of weights: a name and a version. The version changes
 // whenever patch measures something else.
@@ -23,6 +27,14 @@ var builtIn = sync.OnceValue(func() *Net {
 		return handSet()
 	}
 	return n
+})
+
+var builtInWeigher = sync.OnceValue(func() *Weigher {
+	w, err := ReadWeigher(weigherFile)
+	if err != nil {
+		return handWeigher()
+	}
+	return w
 })
 
 // ReadNet reads weights that Encode wrote.
@@ -63,6 +75,66 @@ func (n *Net) Encode() []byte {
 	for _, p := range [][]float32{n.W1, n.B1, n.W2, n.B2, n.W3, n.B3} {
 		for _, x := range p {
 			b = binary.LittleEndian.AppendUint32(b, math.Float32bits(x))
+		}
+	}
+	return b
+}
+
+// weigherMagic is the weigher's name and version, which changes with the traits.
+const weigherMagic = "whistlecut weigher 1\n"
+
+// treeBytes is the length of a tree in the file.
+const treeBytes = 5*(1<<Depth-1) + 4<<Depth
+
+// ReadWeigher reads weights that Weigher.Encode wrote.
+func ReadWeigher(b []byte) (*Weigher, error) {
+	if len(b) < len(weigherMagic)+12 || string(b[:len(weigherMagic)]) != weigherMagic {
+		return nil, fmt.Errorf("cannot read the weights of the weigher: the file does not begin with %q; train again", weigherMagic)
+	}
+	b = b[len(weigherMagic):]
+	u := func() uint32 {
+		v := binary.LittleEndian.Uint32(b)
+		b = b[4:]
+		return v
+	}
+	traits, trees := int(u()), int(u())
+	if traits != Traits {
+		return nil, fmt.Errorf("cannot read the weights of the weigher: made for %d traits, %d needed; train again", traits, Traits)
+	}
+	w := &Weigher{Base: math.Float32frombits(u())}
+	if trees < 0 || trees > 10_000 || len(b) != trees*treeBytes {
+		return nil, fmt.Errorf("cannot read the weights of the weigher: %d bytes are too few or too many; train again", len(b))
+	}
+	w.Trees = make([]Tree, trees)
+	for i := range w.Trees {
+		t := &w.Trees[i]
+		b = b[copy(t.Trait[:], b):]
+		for k, q := range t.Trait {
+			if q >= Traits {
+				return nil, fmt.Errorf("cannot read the weights of the weigher: tree %d asks for trait %d of %d; train again", i, q, Traits)
+			}
+			t.Limit[k] = math.Float32frombits(u())
+		}
+		for k := range t.Leaves {
+			t.Leaves[k] = math.Float32frombits(u())
+		}
+	}
+	return w, nil
+}
+
+// Encode writes the weights as ReadWeigher reads them.
+func (w *Weigher) Encode() []byte {
+	b := []byte(weigherMagic)
+	for _, v := range []uint32{Traits, uint32(len(w.Trees)), math.Float32bits(w.Base)} {
+		b = binary.LittleEndian.AppendUint32(b, v)
+	}
+	for i := range w.Trees {
+		t := &w.Trees[i]
+		b = append(b, t.Trait[:]...)
+		for _, p := range [][]float32{t.Limit[:], t.Leaves[:]} {
+			for _, x := range p {
+				b = binary.LittleEndian.AppendUint32(b, math.Float32bits(x))
+			}
 		}
 	}
 	return b

@@ -5,9 +5,18 @@ import (
 	"io"
 	"math"
 	"math/rand/v2"
+	"sync"
 	"time"
 
 	"whistlecut/timeline/whistle"
+)
+
+// batch is how many examples a step learns from; hands share it, so that two
+// cores are used. The number of hands is fixed: sums of numbers depend on their
+// order, and equal seeds should give equal weights whatever the machine.
+const (
+	batch = 128
+	hands = 2
 )
 
 // Teach trains a judge by Adam (Kingma and Ba 2015) with mini-batches on the
@@ -15,28 +24,49 @@ import (
 func Teach(log io.Writer, examples, held []Example, hidden1, hidden2, epochs int, seed uint64) *whistle.Net {
 	r := rand.New(rand.NewPCG(seed, 5))
 	t := newTeacher(r, hidden1, hidden2)
+	crew := []*teacher{t}
+	for len(crew) < hands {
+		crew = append(crew, t.helper())
+	}
+	noise := make([]*rand.Rand, hands)
+	for k := range noise {
+		noise[k] = rand.New(rand.NewPCG(seed, 50+uint64(k)))
+	}
 	order := make([]int, len(examples))
 	for i := range order {
 		order[i] = i
 	}
-	const batch = 64
 	total := epochs * len(examples) / batch
 	best, kept := math.Inf(1), t.copy()
 	done := 0
+	losses := make([]float64, hands)
 	for e := range epochs {
 		began := time.Now()
 		r.Shuffle(len(order), func(i, j int) { order[i], order[j] = order[j], order[i] })
-		loss := 0.0
+		clear(losses)
 		for at := 0; at+batch <= len(order); at += batch {
-			for _, i := range order[at : at+batch] {
-				loss += t.learn(&examples[i], r)
+			var wg sync.WaitGroup
+			for k, h := range crew {
+				wg.Go(func() {
+					for _, i := range order[at+k*batch/hands : at+(k+1)*batch/hands] {
+						losses[k] += h.learn(&examples[i], noise[k])
+					}
+				})
+			}
+			wg.Wait()
+			for _, h := range crew[1:] {
+				t.take(h)
 			}
 			// The step falls along a half cosine.
-			t.update(batch, 0.0015*(0.5+0.5*math.Cos(math.Pi*float64(done)/float64(total)))+1e-5)
+			t.update(batch, 0.002*(0.5+0.5*math.Cos(math.Pi*float64(done)/float64(total)))+1e-5)
 			done++
 		}
+		loss := 0.0
+		for _, l := range losses {
+			loss += l / float64(len(order))
+		}
 		h := t.loss(held)
-		fmt.Fprintf(log, "epoch %d: loss %.4f, on scenes not learned from %.4f (%.0f s)\n", e+1, loss/float64(len(order)), h, time.Since(began).Seconds())
+		fmt.Fprintf(log, "epoch %d: loss %.4f, on scenes not learned from %.4f (%.0f s)\n", e+1, loss, h, time.Since(began).Seconds())
 		if h < best {
 			best, kept = h, t.copy()
 		}
@@ -59,7 +89,7 @@ func newTeacher(r *rand.Rand, h1, h2 int) *teacher {
 	const in = whistle.Inputs
 	n := in*h1 + h1 + h1*h2 + h2 + 2*h2 + 2
 	t := &teacher{h1: h1, h2: h2, n: n, w: make([]float32, n), g: make([]float32, n), m: make([]float32, n), v: make([]float32, n)}
-	t.a1, t.d1, t.a2, t.d2 = make([]float32, h1), make([]float32, h1), make([]float32, h2), make([]float32, h2)
+	t.scratch()
 	w1, _, w2, _, w3, b3 := t.split(t.w)
 	for _, p := range []struct {
 		w  []float32
@@ -72,6 +102,25 @@ func newTeacher(r *rand.Rand, h1, h2 int) *teacher {
 	}
 	b3[0], b3[1] = -1, -3
 	return t
+}
+
+func (t *teacher) scratch() {
+	t.a1, t.d1, t.a2, t.d2 = make([]float32, t.h1), make([]float32, t.h1), make([]float32, t.h2), make([]float32, t.h2)
+}
+
+// helper shares t's weights and gathers a gradient of its own.
+func (t *teacher) helper() *teacher {
+	h := &teacher{h1: t.h1, h2: t.h2, n: t.n, w: t.w, g: make([]float32, t.n)}
+	h.scratch()
+	return h
+}
+
+// take adds a helper's gradient to t's and clears it.
+func (t *teacher) take(h *teacher) {
+	for i, g := range h.g {
+		t.g[i] += g
+		h.g[i] = 0
+	}
 }
 
 func (t *teacher) split(x []float32) (w1, b1, w2, b2, w3, b3 []float32) {
@@ -161,7 +210,7 @@ func axpy(y, x []float32, a float32) {
 
 func (t *teacher) update(batch int, rate float64) {
 	t.steps++
-	const b1, b2, decay = 0.9, 0.999, 2e-3
+	const b1, b2, decay = 0.9, 0.999, 1e-2
 	c1, c2 := 1-math.Pow(b1, t.steps), 1-math.Pow(b2, t.steps)
 	k := float32(rate / c1)
 	inv := float32(1 / float64(batch))

@@ -5,9 +5,11 @@
 // start, breath), with parameters drawn far wider than any one model, among
 // voices, music, beeps, squeaks, claps and noise (bystanders.go), in rooms of
 // exponentially dying noise (room.go), through microphones with resonances,
-// narrow lines, automatic gain and clipping. Nothing of the demo films' sound is
-// used, so that those measure what was learned. Ranges are common practice, no
+// narrow lines, automatic gain and clipping. The judge learns from nothing else:
+// nothing of the demo films' sound is used. Ranges are common practice, no
 // source, unless package whistle gives one.
 //
-// Run it with: go run ./cmd/whistletrain
+// The weigher (weigher.go) learns from candidates that the trained judge gives in
+// such scenes and in bouts of the demo films' tuning family, never of their
+// evaluation family.
 package train
