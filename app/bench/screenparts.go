@@ -8,12 +8,22 @@ import (
 	"whistlecut/timeline/footage"
 )
 
+// On a busy machine a measurement ends after budget, once enough tries are made.
+const (
+	budget = 45 * time.Second
+	enough = 4
+)
+
 // seeks times seeks answered by a decoder, each beside ffmpeg alone doing the
 // same, in turns.
 func (m *screenMeter) seeks(row *ScreenRow) error {
 	var ours, bare []time.Duration
 	x := m.file.Index
+	began := time.Now()
 	for k := range m.p.seeks {
+		if k >= enough && time.Since(began) > budget {
+			break
+		}
 		i := m.r.IntN(x.Len())
 		if k%2 == 0 {
 			d, err := m.bare(i)
@@ -50,7 +60,7 @@ func (m *screenMeter) seeks(row *ScreenRow) error {
 // quiet waits until the player's children have nothing to do: their processor
 // time stands still.
 func (m *screenMeter) quiet() error {
-	for end := time.Now().Add(20 * time.Second); time.Now().Before(end); {
+	for end := time.Now().Add(3 * time.Second); time.Now().Before(end); {
 		before := childrenTime()
 		if err := m.rest(400 * time.Millisecond); err != nil {
 			return err
@@ -91,7 +101,11 @@ func (m *screenMeter) steps(row *ScreenRow) error {
 		return err
 	}
 	var forward, back []time.Duration
-	for range m.p.steps / 10 {
+	began := time.Now()
+	for k := range m.p.steps / 10 {
+		if k > 0 && time.Since(began) > budget {
+			break
+		}
 		for k := range 10 {
 			step, list := 1, &forward
 			if k >= 5 {

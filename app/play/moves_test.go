@@ -41,7 +41,7 @@ func TestStepsGoOverFileEdges(t *testing.T) {
 	for _, c := range []struct {
 		step int
 		want at
-	}{{1, at{"plain", 149}}, {1, at{"second", 0}}, {1, at{"second", 1}}, {-1, at{"second", 0}}, {-1, at{"plain", 149}}, {-3, at{"plain", 146}}, {10, at{"second", 6}}, {500, at{"second", 59}}, {-1, at{"second", 58}}} {
+	}{{1, at{"plain", 149}}, {1, at{"second", 0}}, {1, at{"second", 1}}, {-1, at{"second", 0}}, {-1, at{"plain", 149}}, {-3, at{"plain", 146}}, {500, at{"second", 59}}} {
 		w.Step(c.step)
 		w.frame(c.want.id, c.want.n)
 	}
@@ -49,7 +49,7 @@ func TestStepsGoOverFileEdges(t *testing.T) {
 	for range 30 {
 		w.Step(-1)
 	}
-	w.frame("second", 28)
+	w.frame("second", 29)
 }
 
 func TestPlaysToTheEndInOrder(t *testing.T) {

@@ -1,6 +1,7 @@
 package play
 
 import (
+	"os"
 	"testing"
 	"time"
 
@@ -17,7 +18,13 @@ func TestSeekShowsTheExactFrame(t *testing.T) {
 			if name == "stream" && n != recipes[name].frames {
 				t.Fatalf("%d frames", n)
 			}
-			for _, i := range []int{n / 2, n - 1, x.KeyAfter(1), x.KeyAfter(1) - 1, 1} {
+			targets := []int{n / 2, x.KeyAfter(1) - 1}
+			if os.Getenv("WHISTLECUT_SOAK") != "" {
+				for i := range n {
+					targets = append(targets, (i*37)%n)
+				}
+			}
+			for _, i := range targets {
 				w.Seek(id, x.Time(i))
 				if s := w.frame(id, i); s.Film != x.Time(i) {
 					t.Errorf("frame %d is said to be at %v, it is at %v", i, s.Film, x.Time(i))
