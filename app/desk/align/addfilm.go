@@ -62,7 +62,7 @@ func (f *film) ask(paths []string) {
 	}
 	d.Show(container.NewBorder(form.Field(words.T("Camera"), name), container.NewVBox(browse, hint), nil, nil,
 		form.Fill(words.T("Files"), files)), files,
-		look.NewButton(words.T("Cancel"), words.T("Esc"), d.Close), look.NewButton(words.T("Add"), "", func() { d.Accept() }).Strong())
+		look.NewButton(words.T("Cancel"), words.T("Esc"), d.Close), look.NewButton(words.T("Add"), form.CtrlEnter(), func() { d.Accept() }).Strong())
 }
 
 // add probes the files and puts them into the bout.

@@ -145,7 +145,7 @@ func (r *rosters) paste(side timeline.Side) {
 		r.t.desk.Apply(words.N(len(list), "roster of {.n} skater", "roster of {.n} skaters"), timeline.SetTeam(side, t))
 	}
 	d.Show(container.NewBorder(nil, look.Note(words.T("One skater a line, number first; tabs, commas and spaces all divide. Numbers that are there already get the new name.")), nil, nil, lines),
-		lines, look.NewButton(words.T("Cancel"), words.T("Esc"), d.Close), look.NewButton(words.T("Take over"), "", func() { d.Accept() }).Strong())
+		lines, look.NewButton(words.T("Cancel"), words.T("Esc"), d.Close), look.NewButton(words.T("Take over"), form.CtrlEnter(), func() { d.Accept() }).Strong())
 }
 
 // ReadRoster reads lines of number and name. A number is text without a space and

@@ -267,7 +267,7 @@ func (p *paper) ask() {
 	}
 	d.Show(form.Column(nil, form.Field(words.T("File"), path), look.Note(words.T("It is read once and kept in the bout; the file itself stays as it is."))), path,
 		d.Button(words.T("File…"), "", func() { form.File(p.t.desk.Window(), form.SheetEndings, path.SetText) }),
-		look.NewButton(words.T("Cancel"), words.T("Esc"), d.Close), look.NewButton(words.T("Add"), "", func() { d.Accept() }).Strong())
+		look.NewButton(words.T("Cancel"), words.T("Esc"), d.Close), look.NewButton(words.T("Add"), "↵", func() { d.Accept() }).Strong())
 }
 
 // add reads a sheet's file and puts it into the bout with its jams.
@@ -360,7 +360,7 @@ func (p *paper) keep() {
 		p.t.desk.Say(words.T("Kept. The next sheet of this layout is read the same way."))
 	}
 	d.Show(form.Field(words.T("Name"), name), name,
-		look.NewButton(words.T("Cancel"), words.T("Esc"), d.Close), look.NewButton(words.T("Keep"), "", func() { d.Accept() }).Strong())
+		look.NewButton(words.T("Cancel"), words.T("Esc"), d.Close), look.NewButton(words.T("Keep"), "↵", func() { d.Accept() }).Strong())
 }
 
 // table lets a person say which team and period the chosen column's table is of.

@@ -3,9 +3,11 @@ package form
 import (
 	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/container"
+	"fyne.io/fyne/v2/driver/desktop"
 	"fyne.io/fyne/v2/widget"
 
 	"whistlecut/app/desk/look"
+	"whistlecut/app/desk/words"
 )
 
 // Entry is a text entry of a dialog: Enter accepts the dialog (where the entry has
@@ -55,6 +57,22 @@ func (e *Entry) TypedKey(k *fyne.KeyEvent) {
 	}
 	e.Entry.TypedKey(k)
 }
+
+// AcceptsTab leaves Tab to move between entries, in those of several lines, too.
+func (e *Entry) AcceptsTab() bool { return false }
+
+// TypedShortcut accepts the dialog on Ctrl+Enter, since in an entry of several
+// lines Enter begins a line.
+func (e *Entry) TypedShortcut(s fyne.Shortcut) {
+	if c, ok := s.(*desktop.CustomShortcut); ok && c.Modifier == fyne.KeyModifierControl && (c.KeyName == fyne.KeyReturn || c.KeyName == fyne.KeyEnter) {
+		e.d.press(c.KeyName)
+		return
+	}
+	e.Entry.TypedShortcut(s)
+}
+
+// CtrlEnter is the hint of a button that Ctrl+Enter presses.
+func CtrlEnter() string { return words.T("Ctrl") + "+↵" }
 
 // Field is a name above what it names.
 func Field(name string, o fyne.CanvasObject) fyne.CanvasObject {

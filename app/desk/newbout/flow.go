@@ -72,7 +72,7 @@ func (f *Flow) Show(paths ...string) {
 		f.stack.Add(p.content())
 	}
 	f.back = look.NewButton(words.T("Back"), "", func() { f.turn(f.at - 1) })
-	f.next = look.NewButton(words.T("Next"), "", f.forward).Strong()
+	f.next = look.NewButton(words.T("Next"), form.CtrlEnter(), f.forward).Strong()
 	f.d.Accept = f.forward
 	now := look.NewButton(words.T("Start now"), "", f.now)
 	f.d.Show(f.stack, nil, look.NewButton(words.T("Cancel"), words.T("Esc"), f.d.Close), now, f.back, f.next)
@@ -115,9 +115,9 @@ func (f *Flow) turn(to int) {
 		f.back.Enable()
 	}
 	if f.at == len(f.pages)-1 {
-		f.next.SetText(words.T("Create the bout"))
+		f.next.SetText(words.T("Create the bout") + "  " + form.CtrlEnter())
 	} else {
-		f.next.SetText(words.T("Next"))
+		f.next.SetText(words.T("Next") + "  " + form.CtrlEnter())
 	}
 	f.d.Relay()
 	f.d.Focus(f.pages[f.at].enter())
