@@ -1,13 +1,20 @@
 package main
 
 import (
+	"fmt"
+	"os"
+	"time"
+
 	"whistlecut/app/bench"
+	"whistlecut/app/desk"
+	"whistlecut/app/desk/strip"
 )
 
 type benchCmd struct {
 	Exact  benchExactCmd  `cmd:"" help:"Cut windows from many kinds of film and read the first and last frame back."`
 	Cut    benchCutCmd    `cmd:"" help:"Time exact clips beside ffmpeg's plain copy and a full encode of the same windows."`
 	Screen benchScreenCmd `cmd:"" help:"Time how quickly frames come to the screen, beside ffmpeg seeking alone."`
+	Desk   benchDeskCmd   `cmd:"" help:"Time the painting of the strip and the start of the window."`
 	Listen benchListenCmd `cmd:"" help:"Hear whistles under graded conditions and print how well."`
 	Sheet  benchSheetCmd  `cmd:"" help:"Plant mistakes in official sheets and count what the check finds, with a confusion table."`
 }
@@ -61,6 +68,33 @@ func (c *benchScreenCmd) Run(e *env) error {
 	if err == nil && !rep.Exact() {
 		return errDiffers
 	}
+	return err
+}
+
+type benchDeskCmd struct {
+	Bout string `arg:"" optional:"" help:"Bout file to start the window on; without one a small bout is filmed." type:"existingfile"`
+	Runs int    `default:"5" help:"How many times the window is started."`
+}
+
+func (c *benchDeskCmd) Run(e *env) error {
+	fmt.Fprintf(e.out, "The strip at 1280x158: a picture of the whole bout and of parts of it, middle and slowest tenth.\n%8s %8s %12s %19s %19s\n", "tags", "shown", "made in", "whole bout", "parts")
+	for _, tags := range []int{1000, 5000, 20000} {
+		if e.ctx.Err() != nil {
+			return e.ctx.Err()
+		}
+		m, err := strip.Measure(tags, 1280, 158, strip.ThemeFonts())
+		if err != nil {
+			return err
+		}
+		ms := func(d time.Duration) string { return fmt.Sprintf("%.1f ms", float64(d.Microseconds())/1000) }
+		fmt.Fprintf(e.out, "%8d %8d %12s %9s %9s %9s %9s\n", m.Tags, m.Items, ms(m.Build), ms(m.Whole), ms(m.WholeP90), ms(m.Part), ms(m.PartP90))
+	}
+	self, err := os.Executable()
+	if err != nil {
+		return err
+	}
+	o := bench.DeskOptions{Program: self, Ready: desk.EnvReady, Bout: c.Bout, Runs: c.Runs, Display: os.Getenv("DISPLAY"), Runner: e.app.Runner}
+	_, err = bench.Desk(e.ctx, e.out, o)
 	return err
 }
 
