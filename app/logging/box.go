@@ -100,6 +100,9 @@ func (m *Machine) stands(v View, fresh timeline.Tag, n timeline.Number) (Outcome
 		return Outcome{}, false
 	}
 	t := rise(open, fresh.Place)
+	if timeline.CheckTag(t) != nil { // on a place before that, it is another visit
+		return Outcome{}, false
+	}
 	m.last = t.ID
 	o := v.set(Changed, t, timeline.DeleteTag(fresh.ID))
 	return o, true

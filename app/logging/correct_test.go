@@ -80,6 +80,8 @@ func TestCorrect(t *testing.T) {
 	b.want(b.jam().Duration == 0 && b.out.Did.What == EndGone, "the end is gone: %+v", b.jam().Duration)
 	b = pick(seenJam(t), 5).at(seconds(99)).do(Key{Act: MoveHere})
 	b.want(b.jam().Start.Film == seconds(99) && b.home().LeadAt == seconds(11), "the jam starts earlier: %+v", b.jam().Start)
+	b = seenJam(t).at(seconds(155)).do(side(Box, timeline.Home), Key{Act: Choose, N: 1}).at(seconds(140)).do(side(Box, timeline.Home))
+	b.said(BackToFront)
 	b = plain(t).started().do(Key{Act: Choose, N: 1}, Key{Act: Delete})
 	b.want(len(b.bout.Jams) == 0, "an empty jam can go")
 }

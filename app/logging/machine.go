@@ -3,6 +3,7 @@ package logging
 import (
 	"crypto/rand"
 	"encoding/hex"
+	"encoding/json"
 	"time"
 
 	"whistlecut/timeline"
@@ -87,10 +88,29 @@ func (m *Machine) Press(v View, k Key) Outcome {
 		m.asking = false
 	}
 	o := m.act(v, k)
+	if !possible(o.Changes) {
+		return refuse(BackToFront)
+	}
 	if len(o.Changes) > 0 {
 		m.hold(v)
 	}
 	return o
+}
+
+// possible reports whether every tag to be stored is one that can be. What keys
+// can get wrong is the order of times: a visit to the box that ends before it
+// begins, a jam whose start is moved behind its end.
+func possible(changes []timeline.Change) bool {
+	for _, c := range changes {
+		if c.Record.Collection != timeline.ColTag || c.Value == nil {
+			continue
+		}
+		var t timeline.Tag
+		if json.Unmarshal(c.Value, &t) != nil || timeline.CheckTag(t) != nil {
+			return false
+		}
+	}
+	return true
 }
 
 func (m *Machine) act(v View, k Key) Outcome {

@@ -73,6 +73,7 @@ const (
 	JamInUse       // the jam has tags
 	ActAfterCall   // the act can't come after the call
 	NothingRecent  // nothing was logged a moment ago
+	BackToFront    // it would end before it begins
 
 	WhoCalled    // which side called it off?
 	NextNotSeen  // the next entry will be not seen

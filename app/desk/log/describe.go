@@ -228,6 +228,8 @@ func (t *Task) sentence(s logging.Say) string {
 		return words.T("The act can't come after its call. Go back on the film first.")
 	case logging.NothingRecent:
 		return words.T("Nothing was logged a moment ago. Choose a tag first.")
+	case logging.BackToFront:
+		return words.T("That can't be: it would end before it begins.")
 	case logging.WhoCalled:
 		return words.T("Who called it off? Any key of the upper row: home, of the lower: away.")
 	case logging.NextNotSeen:
