@@ -203,3 +203,30 @@ func TestFailureSaysWhere(t *testing.T) {
 		t.Errorf("the last good frame is not asked for: %+v", r.wish)
 	}
 }
+
+func TestLoopBeyondTheFilmStaysInIt(t *testing.T) {
+	r := newRig(lineOf(20, 20))
+	r.after(0)
+	r.give(r.src.last())
+	r.loop = &loop{"a", 15 * frameGap, time.Hour}
+	r.seek(r.now, Spot{"a", 15 * frameGap})
+	r.after(time.Second)
+	r.play(r.now)
+	turns, last := 0, 15
+	for range 2000 {
+		if r.main != nil {
+			r.give(r.main)
+		}
+		if r.cur.film != 0 {
+			t.Fatalf("the loop of film 0 shows film %d", r.cur.film)
+		}
+		if r.cur.frame < last {
+			turns++
+		}
+		last = r.cur.frame
+		r.after(4 * time.Millisecond)
+	}
+	if turns < 5 {
+		t.Errorf("%d turns in 8 s", turns)
+	}
+}

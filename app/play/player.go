@@ -185,6 +185,11 @@ func (p *Player) open(load, film int, f Film) {
 			return
 		}
 		s := p.core.line[film]
+		if err == nil && s.file != nil && s.file.Fingerprint != file.Fingerprint {
+			// Another film has come back under the name.
+			p.core.load(now, p.core.line)
+			defer p.core.settled(now, 0)
+		}
 		s.state, s.note, s.file = "", "", file
 		switch {
 		case err == nil:

@@ -46,8 +46,13 @@ func (c *core) begin(now time.Time, p pos) {
 
 func (c *core) setCourse(film int, from time.Duration) {
 	next := course{film: film, from: from}
-	if l := c.loop; l != nil && c.line.find(l.film) == film && from < l.to {
-		next.loop, next.loopFrom, next.loopTo = true, l.from, l.to
+	if l := c.loop; l != nil && c.line.find(l.film) == film {
+		s := c.line[film]
+		// Beyond the film a loop would go on into the next one.
+		lo, hi := max(l.from, s.index.Time(s.lo)), min(l.to, s.over())
+		if lo < hi && from < hi {
+			next.loop, next.loopFrom, next.loopTo = true, lo, hi
+		}
 	}
 	if next == c.course && c.clock == nil {
 		return // the sound that was got ready for it fits

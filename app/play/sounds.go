@@ -55,10 +55,16 @@ func (c *core) hear(now time.Time) time.Duration {
 	}
 	if c.clock != nil && c.clock.voice != nil {
 		err := s.sink.Err()
-		if err == nil && c.clock.heard.stalled(now) && !s.track.starving() {
+		stalled, starving := c.clock.heard.stalled(now), s.track.starving()
+		if err == nil && stalled && !starving {
 			err = errSilent
 		}
 		switch {
+		case err == nil && stalled && !s.track.drained():
+			// The decoder hangs: another one is tried while the picture goes on.
+			c.clock.leave(now)
+			s.drop()
+			return 0
 		case err != nil:
 			c.clock.leave(now)
 			s.lost(err)
