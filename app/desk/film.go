@@ -163,6 +163,10 @@ func (d *Desk) Now() task.Now {
 
 // Go shows the film at a place; it says why when that is not on film.
 func (d *Desk) Go(p timeline.Place) bool {
+	if _, ok := d.session.Facts.Footage[p.Footage]; ok {
+		d.GoFilm(p.Footage, p.Film)
+		return true
+	}
 	a := d.session.Bout.Alignment
 	f, at, ok := a.FilmOn(d.camera, p)
 	if !ok {

@@ -37,7 +37,7 @@ func (d *Desk) showKeys() {
 	rows.Row = func(i int) []look.Cell {
 		a := list[i]
 		group := a.Group
-		if s := scopes[a.Scope]; s != "" {
+		if s := scopes[a.Scope]; s != "" && group == "" {
 			group = s
 		}
 		chord := ""
