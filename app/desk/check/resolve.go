@@ -1,6 +1,8 @@
 package check
 
 import (
+	"fyne.io/fyne/v2"
+
 	"whistlecut/app/desk/task"
 	"whistlecut/app/desk/words"
 	"whistlecut/timeline"
@@ -107,7 +109,8 @@ func (t *Task) writeNote() {
 	if text == "" && i.finding.Resolution != nil {
 		text = i.finding.Resolution.Note
 	}
-	t.panel.openNote(text)
+	// Later, when the key's own letter has gone by: else it would be typed into the note.
+	fyne.Do(func() { t.panel.openNote(text) })
 }
 
 // noted takes a written note: it is kept at once beside a decision, else it waits

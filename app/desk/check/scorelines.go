@@ -20,11 +20,14 @@ func scoreLines(paper *sheet.Sheet, b *timeline.Bout, i item, jam timeline.ID) [
 	var out []look.ScoreLine
 	for _, s := range sides {
 		onPaper := paperRows(paper, i.period(), i.jam(), s)
+		if i.finding != nil && i.finding.Cause == sheet.CauseMissingRow {
+			onPaper = nil // a row of that number, if there is one, is another jam's
+		}
 		tagged := tagRows(b, jam, s)
 		for n := range max(len(onPaper), len(tagged), 1) {
 			p, t := rowAt(onPaper, n), rowAt(tagged, n)
 			pb, tb := map[string]bool{}, map[string]bool{}
-			if i.finding != nil {
+			if i.finding != nil && i.finding.Cause != sheet.CauseMissingRow {
 				pb = differing(p, t, *i.finding, n)
 				tb = pb
 			}
