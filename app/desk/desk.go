@@ -66,10 +66,12 @@ type Desk struct {
 	strip      *strip.Strip
 	latest     atomic.Pointer[play.Shown]
 	pending    atomic.Bool
+	showing    atomic.Pointer[screen.Screen] // the screen, for the player's goroutine
 	stripAsked atomic.Int64
 	playing    []play.Film
 	lastNote   string
 	lastMoved  time.Time
+	lastStep   time.Time // when the second camera was put in step
 	loop       bool
 	full       bool
 
@@ -166,9 +168,15 @@ func (d *Desk) build() {
 	d.legend = keys.NewLegend(d.set.Keyboard)
 	d.book = keys.NewBook(d.set.Keys)
 	d.panels = map[string]fyne.CanvasObject{}
-	d.screen = screen.New()
+	d.screen, d.screen2 = screen.New(), screen.New()
+	d.showing.Store(d.screen)
 	d.screen.OnSize = d.player.SetSize
-	d.screen2 = screen.New()
+	d.screen.OnTap = func() {
+		if d.session != nil {
+			d.toggle()
+		}
+	}
+	d.screen.Words, d.screen2.Words = stateWords, stateWords
 	d.screen2.OnSize = func(w, h int) {
 		if d.second != nil {
 			d.second.SetSize(w, h)

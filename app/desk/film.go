@@ -9,6 +9,7 @@ import (
 	"fyne.io/fyne/v2"
 
 	"whistlecut/app"
+	"whistlecut/app/desk/strip"
 	"whistlecut/app/desk/task"
 	"whistlecut/app/desk/words"
 	"whistlecut/app/play"
@@ -84,6 +85,9 @@ func (d *Desk) loadFilm() {
 // newest reaches the window.
 func (d *Desk) showFrame(s play.Shown) {
 	d.latest.Store(&s)
+	if scr := d.showing.Load(); scr != nil {
+		scr.SetShown(s)
+	}
 	if d.pending.Swap(true) {
 		return
 	}
@@ -100,7 +104,6 @@ func (d *Desk) moved() {
 	if s == nil {
 		return
 	}
-	d.screen.SetShown(*s)
 	if s.Note != d.lastNote {
 		d.lastNote = s.Note
 		d.Say(s.Note)
@@ -112,18 +115,64 @@ func (d *Desk) moved() {
 	now := d.Now()
 	d.strip.SetNow(now.Footage, now.Film)
 	d.line.moved(now)
+	d.screen.SetCaption(d.caption(now))
 	d.follow(now)
 	if t := d.current(); t != nil && d.session != nil {
 		t.Moved(now)
 	}
 }
 
+// caption is what stands in the picture in full screen, where there is no line
+// under it: jam, time and score.
+func (d *Desk) caption(n task.Now) string {
+	if !d.full || d.session == nil {
+		return ""
+	}
+	j, ok := d.session.Bout.Jam(n.Jam)
+	if !ok {
+		return clockText(n.Film)
+	}
+	score, _ := j.ScoreAt(n.Offset)
+	return words.T("Period {.period} · Jam {.jam} · {.time} · {.home} – {.away}", "period", j.Period, "jam", j.Number,
+		"time", strip.Clock(n.Offset, 0), "home", score[0].String(), "away", score[1].String())
+}
+
+// stateWords say what to do where the screen has no picture.
+func stateWords(s play.State) string {
+	switch s {
+	case play.Empty:
+		return words.T("No film yet. Align adds footage.")
+	case play.Loading:
+		return words.T("Opening the film")
+	case play.Missing:
+		return words.T("The film is missing. Put it back, or let the Bout menu look for it.")
+	case play.Broken:
+		return words.T("The film cannot be decoded any further.")
+	}
+	return ""
+}
+
+// apart is how far the second camera may be out of step while both play.
+const apart = 120 * time.Millisecond
+
 // follow keeps the second camera in step with the first.
 func (d *Desk) follow(now task.Now) {
-	if d.other == "" || d.second == nil || now.Playing {
+	if d.other == "" || d.second == nil {
 		return
 	}
-	d.stepSecond(now)
+	if !now.Playing {
+		d.stepSecond(now)
+		return
+	}
+	if time.Since(d.lastStep) < 2*time.Second {
+		return
+	}
+	if f, at, ok := d.sameMoment(now, d.other); ok {
+		if s := d.second.Shown(); s.Footage != f || s.Film-at > apart || at-s.Film > apart {
+			d.lastStep = time.Now()
+			d.second.Seek(f, at)
+		}
+	}
 }
 
 // stepSecond shows the same moment on the second camera.
