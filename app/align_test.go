@@ -15,6 +15,7 @@ import (
 	"github.com/adrg/xdg"
 
 	"whistlecut/export/demofilm/sound"
+	"whistlecut/timeline"
 	"whistlecut/timeline/footage/ffmpeg"
 	"whistlecut/timeline/sheet"
 	"whistlecut/timeline/sheet/plant"
@@ -201,6 +202,59 @@ func boolInt(b bool) int {
 		return 1
 	}
 	return 0
+}
+
+// TestSecondCamera: another camera of the same bout, started later and further
+// along the stand, is put in step by sound, and its film shows every jam's start to
+// two frames of where it is.
+func TestSecondCamera(t *testing.T) {
+	ownCaches(t)
+	const frame = time.Second / 30
+	// Whole blocks of the staged sound: only these start with the same crowd.
+	const later = 57 * 4096 * time.Second / 32000
+	g := simulate.Play(303, simulate.Options{Periods: 1, Jams: 3, LeadIn: 20 * time.Second})
+	schedule := sound.NewSchedule(g.Whistles(), g.Duration()+10*time.Second)
+	dir := t.TempDir()
+	first, second := filepath.Join(dir, "stand.mp4"), filepath.Join(dir, "phone.mp4")
+	o := sound.Graded(sound.Easy, sound.Tuning, 303)
+	o.Rate, o.Reverb = 32000, 600*time.Millisecond
+	filmOfSound(t, first, schedule, o)
+	o.Start, o.Mic = later, &sound.Mic{X: 12, Y: -64, Z: 9}
+	o.Length = schedule.Length - later
+	filmOfSound(t, second, schedule, o)
+	a := New("tester")
+	s := boutOf(t, a, filepath.Join(dir, "bout"+Ext), g, Camera{"stand", []string{first}}, Camera{"phone", []string{second}})
+	rep, err := a.Align(t.Context(), s, AlignOptions{})
+	if err != nil {
+		t.Fatal(err)
+	}
+	if len(rep.Steps) != 1 || !rep.Steps[0].Found {
+		t.Fatalf("the cameras were not put in step: %+v", rep.Steps)
+	}
+	// Either may be the one that hears best and is gone by.
+	want := later
+	if rep.Steps[0].Camera == "stand" {
+		want = -later
+	}
+	if d := (rep.Steps[0].Offset - want).Abs(); d > frame {
+		t.Errorf("in step by %v, want %v", rep.Steps[0].Offset, want)
+	}
+	for _, j := range s.Bout.Jams {
+		truth := g.Truth.Jams[j.Number-1].Start
+		for camera, at := range map[string]time.Duration{"stand": truth, "phone": truth - later} {
+			_, film, ok := s.Bout.Alignment.FilmOn(camera, timeline.InJam(j.ID, 0))
+			t.Logf("jam %d on %s: %v off", j.Number, camera, (film - at).Round(time.Millisecond))
+			if d := (film - at).Abs(); !ok || d > 2*frame {
+				t.Errorf("jam %d starts at %v of %s, is placed at %v", j.Number, at, camera, film)
+			}
+		}
+		// What tells of the step: both cameras' places of one jam agree to a frame.
+		_, x, okX := s.Bout.Alignment.FilmOn("stand", timeline.InJam(j.ID, 0))
+		_, y, okY := s.Bout.Alignment.FilmOn("phone", timeline.InJam(j.ID, 0))
+		if d := (x - later - y).Abs(); !okX || !okY || d > frame {
+			t.Errorf("jam %d: the cameras' places are %v apart", j.Number, d)
+		}
+	}
 }
 
 // TestMusicAlone hears a hall with music and no bout: no jam may be believed. Two

@@ -136,6 +136,12 @@ func (c *chain) choose() []Placed {
 		}
 	}
 	c.infer(out, nodes)
+	belief := c.sheetBelief()
+	for j := range out {
+		if !out[j].Hand {
+			out[j].Confidence *= belief
+		}
+	}
 	return out
 }
 

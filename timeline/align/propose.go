@@ -115,17 +115,41 @@ func (c *chain) tooLong(span float64) float64 {
 // belief is how much the film as a whole sounds like a bout, 0..1: by how much the
 // likeliest bouts explain what was heard better than no bout does, in all and for
 // each jam. Simulated bouts had 5 nats a jam and more, down to halls where every
-// second whistle is lost; music and noise of any rate 1.5 at most.
+// second whistle is lost; music and noise of any rate 1.5 at most. The longer the
+// film, the more places there are at which chance sounds like a jam.
 func (c *chain) belief() float64 {
-	none := logNothing + c.breakInside(breakOpen, 0, len(c.events), c.last-c.first)
 	jams := 1e-9
 	for i := range c.starts {
 		jams += c.startsAt(0, i)
 	}
-	gain := c.total - none
-	logistic := func(x float64) float64 { return 1 / (1 + math.Exp(-x)) }
-	return logistic((gain-16)/3) * logistic((gain/jams-3.2)/0.5)
+	gain := c.gain()
+	return logistic((gain-14-c.minutes())/3) * logistic((gain/jams-3.2)/0.5)
 }
+
+// sheetBelief is the same for jams that a sheet names; less will do, since that
+// there was a bout is known, and only whether this film shows it is not.
+func (c *chain) sheetBelief() float64 {
+	for k := range c.stages {
+		if c.pinnedStart[k] >= 0 || c.pinnedEnd[k] >= 0 {
+			return 1 // a person has seen it
+		}
+	}
+	return logistic((c.gain() + logNothing - c.minutes()) / 2)
+}
+
+// gain is by how many nats the likeliest bouts explain what was heard better than
+// no bout does.
+func (c *chain) gain() float64 {
+	return c.total - logNothing - c.breakInside(breakOpen, 0, len(c.events), c.last-c.first)
+}
+
+// minutes is the logarithm of the film's length in minutes, at least 0.
+func (c *chain) minutes() float64 {
+	n := len(c.islands)
+	return math.Log(max(c.shown(c.islands[n-1].to, n-1)/60, 1))
+}
+
+func logistic(x float64) float64 { return 1 / (1 + math.Exp(-x)) }
 
 // shown is the film shown before a moment, holes left out, s.
 func (c *chain) shown(at float64, isl int) float64 {

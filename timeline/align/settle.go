@@ -77,7 +77,15 @@ func (c *chain) infer(out []Placed, at []edges) {
 	}
 	line, watch := usualLine.learn(lines), usualWatch.learn(watches)
 	for j := range out {
-		if at[j].start < 0 || out[j].StartHeard || out[j].Hand {
+		if at[j].start < 0 || out[j].Hand {
+			continue
+		}
+		if out[j].StartHeard {
+			// Heard a second off what these officials keep, it may be another's whistle.
+			b, ok := c.lineEnd(out, at, j)
+			if ok && math.Abs(c.axisOf(&out[j], at[j].start)-b-c.lineup-line.mean) > max(2*line.sd, 0.8) {
+				out[j].Confidence = min(out[j].Confidence, mostUnheard)
+			}
 			continue
 		}
 		s := &c.starts[at[j].start]
