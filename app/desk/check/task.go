@@ -144,22 +144,29 @@ func (t *Task) choose(i int) {
 	t.ahead()
 }
 
+// begin is how far into a jam its start is shown.
+const begin = 200 * time.Millisecond
+
 // place is where an item can be seen; ok is false when no film shows it.
 func (t *Task) place(i item) (timeline.Place, bool) {
 	s := t.desk.Session()
 	if s == nil {
 		return timeline.Place{}, false
 	}
-	var places []timeline.Place
-	if f := i.finding; f != nil {
-		places = append(places, f.Film)
-		if f.JamID != "" {
-			places = append(places, timeline.InJam(f.JamID, 0))
-		}
+	film, jam := timeline.Place{}, timeline.ID("")
+	if i.finding != nil {
+		film, jam = i.finding.Film, i.finding.JamID
 	} else {
-		places = append(places, i.unchecked.Film)
-		if i.unchecked.JamID != "" {
-			places = append(places, timeline.InJam(i.unchecked.JamID, 0))
+		film, jam = i.unchecked.Film, i.unchecked.JamID
+	}
+	places := []timeline.Place{film}
+	if j, ok := s.Bout.Jam(jam); ok {
+		// Right at the whistle the frame shown may still be the jam before.
+		begun := timeline.InJam(jam, begin)
+		if film == j.Start || film.IsZero() {
+			places = []timeline.Place{begun, film}
+		} else {
+			places = append(places, begun)
 		}
 	}
 	for _, p := range places {
