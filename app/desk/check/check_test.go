@@ -132,8 +132,12 @@ func TestCorrectable(t *testing.T) {
 		cause sheet.Cause
 		one   bool
 	}{
-		{sheet.CauseTripDigit, true}, {sheet.CauseLead, true}, {sheet.CausePenCode, true}, {sheet.CausePenMissing, true},
-		{sheet.CauseMissingRow, false}, {sheet.CauseRunning, false},
+		{sheet.CauseTripDigit, true},
+		{sheet.CauseLead, true},
+		{sheet.CausePenCode, true},
+		{sheet.CausePenMissing, true},
+		{sheet.CauseMissingRow, false},
+		{sheet.CauseRunning, false},
 	} {
 		t.Run(string(x.cause), func(t *testing.T) {
 			d, c := opened(t, tasktest.Options{Seed: 4, Jams: 5}, 1, x.cause)
@@ -400,10 +404,13 @@ func TestPictures(t *testing.T) {
 		w, h       float32
 		light      bool
 	}{
-		{"check-laptop", "en", 1, 416, 520, false}, {"check-small", "de", 1, 372, 400, false}, {"check-large", "en", 1.5, 558, 488, false},
-		{"check-es", "es", 1, 416, 520, true}, {"check-fr", "fr", 1, 416, 520, false},
+		{"check-laptop", "en", 1, 416, 520, false},
+		{"check-small", "de", 1, 372, 400, false},
+		{"check-large", "en", 1.5, 558, 488, false},
+		{"check-es", "es", 1, 416, 520, true},
+		{"check-fr", "fr", 1, 416, 520, false},
 	} {
-		d, c := opened(t, tasktest.Options{Seed: 5, Jams: 14}, 9)
+		d, _ := opened(t, tasktest.Options{Seed: 5, Jams: 14}, 9)
 		words.Set(x.lang)
 		defer words.Set("en")
 		p := look.DarkPalette
@@ -412,7 +419,7 @@ func TestPictures(t *testing.T) {
 		}
 		a := fyne.CurrentApp()
 		a.Settings().SetTheme(look.Use(p, x.scale))
-		c = New(d)
+		c := New(d)
 		d.Task = c
 		win := test.NewTempWindow(t, container.NewStack(canvas.NewRectangle(look.Now.Ground), look.Panel(c.Panel())))
 		win.SetPadded(false)

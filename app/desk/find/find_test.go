@@ -356,8 +356,11 @@ func TestPictures(t *testing.T) {
 		w, h       float32
 		light      bool
 	}{
-		{"find-laptop", "en", 1, 416, 520, false}, {"find-small", "de", 1, 372, 390, false}, {"find-large", "en", 1.5, 558, 488, false},
-		{"find-es", "es", 1, 416, 520, true}, {"find-fr", "fr", 1, 416, 520, false},
+		{"find-laptop", "en", 1, 416, 520, false},
+		{"find-small", "de", 1, 372, 390, false},
+		{"find-large", "en", 1.5, 558, 488, false},
+		{"find-es", "es", 1, 416, 520, true},
+		{"find-fr", "fr", 1, 416, 520, false},
 	} {
 		d, _ := opened(t, tasktest.Options{Seed: 5, Jams: 8})
 		words.Set(x.lang)
