@@ -46,8 +46,9 @@ type core struct {
 
 	main, side, near *run // decoder at the place, decoder ahead, light copy
 	mainBegan        time.Time
-	mainGave         bool   // main has given a frame
-	sideFailed       uint64 // generation in which side failed; it isn't tried again in it
+	mainGave         bool          // main has given a frame
+	startCost        time.Duration // what the last start took until its first frame
+	sideFailed       uint64        // generation in which side failed; it isn't tried again in it
 	rested           time.Time
 	waiting          time.Time // since when nothing was shown that was asked for
 	replaced         int       // wishes since then that newer ones took the place of
@@ -190,6 +191,9 @@ func (c *core) take(now time.Time, a answer) {
 		r.next = a.pic.frame + 1
 		c.cache.put(a.pic)
 		if r == c.main {
+			if !c.mainGave {
+				c.startCost = now.Sub(c.mainBegan)
+			}
 			c.mainGave = true
 			// A long drag over film that decodes slowly shows something now and
 			// then; the newest wish is still the last to be shown.

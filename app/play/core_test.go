@@ -230,3 +230,24 @@ func TestLoopBeyondTheFilmStaysInIt(t *testing.T) {
 		t.Errorf("%d turns in 8 s", turns)
 	}
 }
+
+// TestPlayingWaitsForADecoderThatStartsSlowly: jumping ahead would fall behind
+// again, for ever.
+func TestPlayingWaitsForADecoderThatStartsSlowly(t *testing.T) {
+	r := newRig(lineOf(5000))
+	r.after(0)
+	r.after(7 * time.Second)
+	r.take(r.now, answer{from: r.main, pic: small(pos{0, 0}, false)})
+	r.step(r.now)
+	r.play(r.now)
+	starts := len(r.src.runs)
+	for range 10000 { // 40 s; the decoder gives 20 frames a second of 25
+		if m := r.main; m != nil && m.next <= m.limit && m.next <= m.last && r.now.Sub(r.mainBegan) > 7*time.Second && r.now.UnixMilli()%50 < 4 {
+			r.take(r.now, answer{from: m, pic: small(pos{0, m.next}, false)})
+		}
+		r.after(4 * time.Millisecond)
+	}
+	if r.cur.frame < 400 || r.stats.Played < 300 || len(r.src.runs)-starts > 3 {
+		t.Errorf("after 40 s frame %d stands, %+v, %d decoders started", r.cur.frame, r.stats, len(r.src.runs)-starts)
+	}
+}

@@ -22,6 +22,9 @@ const (
 	// behindAtMost is how far, in film time at rate 1, decoding may lag behind
 	// playing before it jumps ahead.
 	behindAtMost = 700 * time.Millisecond
+	// slowStart is a start of a decoder so slow that playing waits for it rather
+	// than jumps.
+	slowStart = 1500 * time.Millisecond
 )
 
 // plan starts, lets on and ends decoding, by what is wanted most.
@@ -144,7 +147,13 @@ func (c *core) keepUp(now time.Time) {
 		return
 	}
 	if c.lagging(now) {
-		p := c.line.move(c.at, c.frames(film, time.Duration(0.4*c.rate*float64(time.Second))))
+		if c.startCost > slowStart {
+			// A jump would only fall behind again: wait for the frames instead.
+			c.begin(now, c.at)
+			return
+		}
+		start := max(400*time.Millisecond, c.startCost*5/4)
+		p := c.line.move(c.at, c.frames(film, time.Duration(float64(start)*c.rate)))
 		if c.loop == nil && p.film == film {
 			// A key frame a bit further is there sooner than the exact frame.
 			x := c.line[film].index
@@ -200,8 +209,8 @@ func (c *core) lagging(now time.Time) bool {
 	if c.clock == nil || c.main == nil || c.main.film != c.at.film {
 		return false
 	}
-	if !c.mainGave && now.Sub(c.mainBegan) < 3*time.Second {
-		return false
+	if !c.mainGave {
+		return false // another one would not be quicker
 	}
 	return c.at.frame-c.main.next > c.frames(c.at.film, time.Duration(float64(behindAtMost)*max(1, c.rate)))
 }
