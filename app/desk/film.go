@@ -348,9 +348,8 @@ func (d *Desk) setSecond(camera string) {
 		}
 		return
 	}
-	show := d.screen2
 	d.second = play.New(play.Options{Runner: d.app.Runner, Proxies: d.player.Proxies(), OnShown: func(s play.Shown) {
-		fyne.Do(func() { show.SetShown(s) })
+		fyne.Do(func() { d.screen2.SetShown(s) }) // the window may have been built anew since
 	}})
 	d.second.Load(d.films(camera))
 	d.stepSecond(d.Now())
