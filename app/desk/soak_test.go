@@ -24,14 +24,6 @@ import (
 	"whistlecut/timeline"
 )
 
-// What may grow from the first tenth of the use to its end. The window's own
-// toolkit and the memory allocator keep some of what they once needed.
-const (
-	heapMargin     = 12 // MB
-	residentMargin = 64 // MB
-	othersMargin   = 4  // goroutines that are not ours
-)
-
 // soakPlan is how long the desk is used: rounds of so many actions, after each of
 // which the bout is closed and everything is counted.
 type soakPlan struct {
@@ -82,35 +74,11 @@ func TestSoak(t *testing.T) {
 	u.nothingLeft("the window is closed")
 	if plan.rounds >= 10 {
 		first := plan.rounds / 10
-		steady(t, "open", open[first-1:])
-		steady(t, "closed", closed[first-1:])
-	}
-}
-
-// steady compares the middle of the last quarter with the first figure: a single
-// peak is not growth.
-func steady(t *testing.T, when string, f []figures) {
-	t.Helper()
-	last := f[len(f)-max(len(f)/4, 1):]
-	mid := func(of func(figures) float64) float64 {
-		var v []float64
-		for _, x := range last {
-			v = append(v, of(x))
+		for _, g := range grown(open[first-1:]) {
+			t.Error("with the bout open, " + g)
 		}
-		slices.Sort(v)
-		return v[len(v)/2]
-	}
-	for _, c := range []struct {
-		what   string
-		of     func(figures) float64
-		margin float64
-	}{
-		{"heap (MB)", func(f figures) float64 { return f.heap }, heapMargin},
-		{"resident memory (MB)", func(f figures) float64 { return f.rss }, residentMargin},
-		{"goroutines", func(f figures) float64 { return float64(f.goroutines) }, othersMargin},
-	} {
-		if was, now := c.of(f[0]), mid(c.of); now > was+c.margin {
-			t.Errorf("%s: %s grew from %.1f to %.1f, margin %.0f", when, c.what, was, now, c.margin)
+		for _, g := range grown(closed[first-1:]) {
+			t.Error("with the bout closed, " + g)
 		}
 	}
 }
