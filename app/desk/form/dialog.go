@@ -49,7 +49,7 @@ func (d *Dialog) Show(content fyne.CanvasObject, first fyne.Focusable, buttons .
 		row.Add(b)
 	}
 	middle := container.NewStack(d.pad, content)
-	d.all = Column(middle, d.title, middle, d.say, row)
+	d.all = container.New(&column{rest: middle, whole: true}, d.title, middle, d.say, row)
 	d.popup = widget.NewModalPopUp(container.New(look.Inset{Side: look.Apart, Top: look.Near}, d.all), d.win.Canvas())
 	room := d.win.Canvas().Size()
 	d.size = fyne.NewSize(min(d.size.Width, room.Width-look.Wide), min(d.size.Height, room.Height-look.Wide))
