@@ -167,6 +167,7 @@ func (d *Desk) fullScreen() {
 	d.full = !d.full
 	d.win.SetFullScreen(d.full)
 	d.arrange()
+	d.moved()
 }
 
 func (d *Desk) showThisJam() {

@@ -35,7 +35,7 @@ func TestMain(m *testing.M) {
 // opened is a desk on a simulated bout without film, in Fyne's test window.
 func opened(t *testing.T) (*Desk, *simulate.Game) {
 	t.Helper()
-	f := test.NewTempApp(t)
+	f := newQueued(test.NewTempApp(t)) // what comes from the background waits, as in a real window
 	a := app.New("tester")
 	set, err := settings.Load(filepath.Join(t.TempDir(), "settings.json"))
 	if err != nil {

@@ -66,6 +66,7 @@ func (d *Desk) firstTask() string {
 // closeBout puts the open bout away; nothing of it goes on after.
 func (d *Desk) closeBout() {
 	d.end()
+	d.line.hush()
 	if d.work != nil {
 		d.work.cancel()
 		<-d.work.done

@@ -27,6 +27,7 @@ type status struct {
 	how   *canvas.Text
 	said  *canvas.Text
 	until time.Time
+	timer *time.Timer
 	bar   *widget.ProgressBar
 	doing *canvas.Text
 	stop  *look.Button
@@ -133,7 +134,15 @@ func (s *status) speak(text string, c color.Color) {
 	s.until = time.Now().Add(3*time.Second + time.Duration(len(text))*40*time.Millisecond)
 	s.rest.Refresh()
 	wait := time.Until(s.until) + 50*time.Millisecond
-	time.AfterFunc(wait, func() { fyne.Do(s.quiet) })
+	s.hush()
+	s.timer = time.AfterFunc(wait, func() { fyne.Do(s.quiet) })
+}
+
+// hush stops waiting for the end of a sentence.
+func (s *status) hush() {
+	if s.timer != nil {
+		s.timer.Stop()
+	}
 }
 
 // quiet takes a sentence away whose time is over.
