@@ -59,8 +59,10 @@ judges:
 	WHISTLECUT_JUDGES=1 $(GO) test -count=1 -timeout 60m -v -run Judge ./...
 
 bench: build
-	$(GO) test -run '^$$' -bench . -benchtime 1x ./timeline/... ./app/boutfile/...
+	$(GO) test -run '^$$' -bench . -benchtime 1x ./timeline/... ./app/boutfile/... ./app/desk/strip/...
 	$(BIN) bench exact
 	$(BIN) bench cut
 	$(BIN) bench sheet
 	$(BIN) bench listen --place
+	$(BIN) bench screen
+	$(BIN) bench desk

@@ -72,6 +72,7 @@ type Desk struct {
 	lastNote   string
 	lastMoved  time.Time
 	lastStep   time.Time // when the second camera was put in step
+	fresh      bool      // a key went down and was not typed yet
 	loop       bool
 	full       bool
 

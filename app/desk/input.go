@@ -12,12 +12,18 @@ import (
 // has the focus of stays its own, but for chords with Ctrl or Alt.
 func (d *Desk) listen() {
 	c := d.win.Canvas()
+	if held, ok := c.(desktop.Canvas); ok {
+		// Fyne does not say whether a key was pressed or is held: only a press is
+		// told here before it is typed.
+		held.SetOnKeyDown(func(e *fyne.KeyEvent) { d.fresh = true })
+	}
 	c.SetOnTypedKey(func(e *fyne.KeyEvent) {
 		shift := false
 		if drv, ok := d.fyne.Driver().(desktop.Driver); ok {
 			shift = drv.CurrentKeyModifiers()&fyne.KeyModifierShift != 0
 		}
-		d.press(keys.Press{Name: string(e.Name), Code: e.Physical.ScanCode, Shift: shift})
+		d.press(keys.Press{Name: string(e.Name), Code: e.Physical.ScanCode, Shift: shift, Held: !d.fresh})
+		d.fresh = false
 	})
 	for _, chord := range d.book.With() {
 		var m fyne.KeyModifier
@@ -61,7 +67,7 @@ func (d *Desk) press(p keys.Press) {
 		return
 	}
 	a, ok := d.book.Find(d.shown, p)
-	if !ok || a.Run == nil {
+	if !ok || a.Run == nil || p.Held && !a.Repeats {
 		return
 	}
 	if d.session == nil && a.Scope != keys.Everywhere {

@@ -111,6 +111,7 @@ func (d *Desk) limitProxies() {
 		d.proxy.cancel()
 	}
 	d.proxy = proxies{}
+	d.player.Proxies().SetLimit(d.set.ProxyLimit())
 	if d.session != nil {
 		d.proxy.prepare(d, films)
 	}

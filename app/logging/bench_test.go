@@ -136,7 +136,7 @@ func (b *bench) jam() timeline.Jam      { b.t.Helper(); return b.bout.Jams[len(b
 func (b *bench) home() timeline.JamSide { return b.jam().Sides[0] }
 func (b *bench) away() timeline.JamSide { return b.jam().Sides[1] }
 func (b *bench) started() *bench        { b.t.Helper(); return b.at(seconds(100)).do(edge()) }
-func (b *bench) said(s Sentence) { b.t.Helper(); b.want(b.out.Say.What == s, "said %+v", b.out.Say) }
+func (b *bench) said(s Sentence)        { b.t.Helper(); b.want(b.out.Say.What == s, "said %+v", b.out.Say) }
 
 func (b *bench) want(ok bool, f string, a ...any) {
 	b.t.Helper()

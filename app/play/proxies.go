@@ -33,7 +33,7 @@ type Range struct {
 type Proxies struct {
 	runner *ffmpeg.Runner
 	dir    string
-	limit  int64
+	limit  atomic.Int64
 
 	mu    sync.Mutex
 	films map[footage.Fingerprint][]*light // known blocks, opened
@@ -51,13 +51,21 @@ func NewProxies(runner *ffmpeg.Runner, dir string, limit int64) *Proxies {
 	if runner == nil {
 		runner = ffmpeg.Default()
 	}
+	p := &Proxies{
+		runner: runner, dir: cacheFolder(dir),
+		films: map[footage.Fingerprint][]*light{}, read: map[footage.Fingerprint]bool{},
+	}
+	p.SetLimit(limit)
+	return p
+}
+
+// SetLimit changes the bound, bytes; 0 is DefaultCacheBytes. What is there
+// already gives way when the next block is made.
+func (p *Proxies) SetLimit(limit int64) {
 	if limit <= 0 {
 		limit = DefaultCacheBytes
 	}
-	return &Proxies{
-		runner: runner, dir: cacheFolder(dir), limit: limit,
-		films: map[footage.Fingerprint][]*light{}, read: map[footage.Fingerprint]bool{},
-	}
+	p.limit.Store(limit)
 }
 
 func cacheFolder(dir string) string {
@@ -243,12 +251,13 @@ func (p *Proxies) onDisk() (list []blockFile, total int64) {
 // there is room for one more.
 func (p *Proxies) makeRoom(l line) error {
 	list, total := p.onDisk()
+	limit := p.limit.Load()
 	need := int64(1 << 20)
 	if len(list) > 0 {
 		need = list[len(list)-1].size
 	}
 	for _, f := range list {
-		if total+need <= p.limit {
+		if total+need <= limit {
 			break
 		}
 		fp := footage.Fingerprint(filepath.Base(filepath.Dir(f.path)))
@@ -260,8 +269,8 @@ func (p *Proxies) makeRoom(l line) error {
 			total -= f.size
 		}
 	}
-	if total+need > p.limit {
-		return fmt.Errorf("%w: they may take %d MB on the disk and take %d; allow more, or delete those that are there", ErrFull, p.limit>>20, total>>20)
+	if total+need > limit {
+		return fmt.Errorf("%w: they may take %d MB on the disk and take %d; allow more, or delete those that are there", ErrFull, limit>>20, total>>20)
 	}
 	return nil
 }

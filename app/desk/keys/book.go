@@ -10,6 +10,7 @@ type Press struct {
 	Name             string // "" when the layout has no name for it
 	Code             int    // hardware code, 0 when there is none
 	Ctrl, Shift, Alt bool
+	Held             bool // the key is held and goes down again by itself
 }
 
 // Everywhere is the scope of actions that hold in every task.
