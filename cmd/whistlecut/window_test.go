@@ -117,6 +117,10 @@ func TestWindow(t *testing.T) {
 		t.Error("no clip was cut")
 	}
 
+	for i := 0; i < 150 && len(unfinished(dir)) > 0; i++ {
+		time.Sleep(200 * time.Millisecond) // the second clip
+	}
+
 	before := w.facts()
 	w.kill()
 	after := w.facts()
