@@ -159,16 +159,3 @@ func (d *Desk) Say(text string) {
 		d.line.speak(text, look.Now.Text)
 	}
 }
-
-// sideName is a team's name, or home and away.
-func (d *Desk) sideName(s timeline.Side) string {
-	if d.session != nil {
-		if n := d.session.Facts.Teams[s.Index()].Name; n != "" {
-			return n
-		}
-	}
-	if s == timeline.Home {
-		return words.T("home")
-	}
-	return words.T("away")
-}

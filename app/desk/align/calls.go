@@ -14,7 +14,6 @@ import (
 	"whistlecut/app/desk/look"
 	"whistlecut/app/desk/words"
 	"whistlecut/timeline"
-	"whistlecut/timeline/sheet"
 )
 
 // calls is the section of the sheet's penalties: each gets the long blasts of its
@@ -28,7 +27,6 @@ type calls struct {
 	seek   *look.Button
 	found  []app.PenaltyCalls // from the last listening, by jam
 	looked bool
-	paper  *sheet.Sheet // whose penalties rows are
 	rows   []penaltyRow
 	played int // candidate played last, from 0
 }

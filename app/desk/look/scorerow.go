@@ -58,8 +58,13 @@ type scoreColumn struct {
 
 func (s *ScoreRows) columns() []scoreColumn {
 	c := []scoreColumn{
-		{"head", "", 1.15}, {"jammer", Headings.Jammer, 1.5},
-		{"lost", Headings.Lost, 1}, {"lead", Headings.Lead, 1}, {"call", Headings.Call, 1}, {"inj", Headings.Inj, 0.8}, {"ni", Headings.NI, 0.8},
+		{"head", "", 1.15},
+		{"jammer", Headings.Jammer, 1.5},
+		{"lost", Headings.Lost, 1},
+		{"lead", Headings.Lead, 1},
+		{"call", Headings.Call, 1},
+		{"inj", Headings.Inj, 0.8},
+		{"ni", Headings.NI, 0.8},
 	}
 	for i := range s.trips {
 		c = append(c, scoreColumn{"trip " + strconv.Itoa(i+2), strconv.Itoa(i + 2), 0.75})
