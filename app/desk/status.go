@@ -14,7 +14,6 @@ import (
 	"whistlecut/app/desk/look"
 	"whistlecut/app/desk/task"
 	"whistlecut/app/desk/words"
-	"whistlecut/timeline"
 )
 
 // status is the line under the screen: where the film stands, the period clock,
