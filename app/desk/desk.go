@@ -130,9 +130,9 @@ func Run(a *app.App, o Options) error {
 	})
 	d.tellReady(os.Getenv(EnvReady))
 	d.win.ShowAndRun()
-	d.closeBout()
+	err := d.release() // a signal ends the window without Quit
 	d.player.Close()
-	return nil
+	return err
 }
 
 // New makes the window without showing it. Without sound the film goes by the wall

@@ -65,6 +65,14 @@ func (d *Desk) firstTask() string {
 
 // closeBout puts the open bout away; nothing of it goes on after.
 func (d *Desk) closeBout() {
+	d.Fail(d.release())
+	// Panels show a bout: none may be drawn again, as a new theme would, without one.
+	d.stack.Objects, d.panels = nil, map[string]fyne.CanvasObject{}
+}
+
+// release ends all that goes on for the open bout and closes its file. It touches
+// nothing that is shown, since it is also called when the window is gone.
+func (d *Desk) release() error {
 	d.end()
 	d.line.hush()
 	if d.work != nil {
@@ -76,13 +84,13 @@ func (d *Desk) closeBout() {
 	d.player.Load(nil)
 	d.latest.Store(nil)
 	d.behind.Wait()
-	if d.session != nil {
-		d.Fail(d.session.Close())
-	}
+	s := d.session
 	d.session, d.report, d.paper = nil, nil, nil
 	d.check = checker{}
-	// Panels show a bout: none may be drawn again, as a new theme would, without one.
-	d.stack.Objects, d.panels = nil, map[string]fyne.CanvasObject{}
+	if s == nil {
+		return nil
+	}
+	return s.Close()
 }
 
 // askClose goes back to the first page.

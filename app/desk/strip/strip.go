@@ -266,6 +266,7 @@ func (s *Strip) ShowJam(id timeline.ID) bool {
 	around := (i.To - i.From) / 8
 	s.view.Axis.Show(i.From-around, i.To+around)
 	s.strayed()
+	s.astray = false // asked for by name, not moved away from: it is followed again
 	return true
 }
 
