@@ -72,6 +72,7 @@ type Desk struct {
 	lastNote   string
 	lastMoved  time.Time
 	lastStep   time.Time // when the second camera was put in step
+	gone       atomic.Bool // the window is closed
 	fresh      bool      // a key went down and was not typed yet
 	loop       bool
 	full       bool
@@ -130,6 +131,8 @@ func Run(a *app.App, o Options) error {
 	})
 	d.tellReady(os.Getenv(EnvReady))
 	d.win.ShowAndRun()
+	d.gone.Store(true)
+	d.showing.Store(nil)
 	err := d.release() // a signal ends the window without Quit
 	d.player.Close()
 	return err

@@ -6,8 +6,6 @@ import (
 	"strings"
 	"time"
 
-	"fyne.io/fyne/v2"
-
 	"whistlecut/app/desk/look"
 	"whistlecut/app/desk/strip"
 	"whistlecut/app/desk/words"
@@ -69,7 +67,7 @@ func (d *Desk) refreshStrip() {
 		defer d.behind.Done()
 		pieces := strip.Pieces(in.Facts, in.Camera, nil)
 		m := strip.Build(in, strip.NewAxis(pieces))
-		fyne.Do(func() {
+		d.later(func() {
 			if d.stripAsked.Load() == n && d.strip == s {
 				s.Set(pieces, m)
 				now := d.Now()

@@ -4,8 +4,6 @@ import (
 	"crypto/sha256"
 	"sync/atomic"
 
-	"fyne.io/fyne/v2"
-
 	"whistlecut/app"
 	"whistlecut/app/desk/words"
 	"whistlecut/timeline"
@@ -115,7 +113,7 @@ func (d *Desk) checkAgain() {
 			rep = sheet.Check(paper, view.Bout, view.Facts)
 			return nil
 		})
-		fyne.Do(func() {
+		d.later(func() {
 			if d.check.asked.Load() != n || d.session == nil || d.session.Path != view.Path {
 				return
 			}
@@ -162,7 +160,7 @@ func (d *Desk) learnHeard() {
 		if len(got) == 0 {
 			return
 		}
-		fyne.Do(func() {
+		d.later(func() {
 			if d.session != of {
 				return
 			}

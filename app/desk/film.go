@@ -6,8 +6,6 @@ import (
 	"slices"
 	"time"
 
-	"fyne.io/fyne/v2"
-
 	"whistlecut/app"
 	"whistlecut/app/desk/strip"
 	"whistlecut/app/desk/task"
@@ -91,7 +89,7 @@ func (d *Desk) showFrame(s play.Shown) {
 	if d.pending.Swap(true) {
 		return
 	}
-	fyne.Do(func() {
+	d.later(func() {
 		d.pending.Store(false)
 		d.moved()
 	})
@@ -349,7 +347,7 @@ func (d *Desk) setSecond(camera string) {
 		return
 	}
 	d.second = play.New(play.Options{Runner: d.app.Runner, Proxies: d.player.Proxies(), OnShown: func(s play.Shown) {
-		fyne.Do(func() { d.screen2.SetShown(s) }) // the window may have been built anew since
+		d.later(func() { d.screen2.SetShown(s) }) // the window may have been built anew since
 	}})
 	d.second.Load(d.films(camera))
 	d.stepSecond(d.Now())

@@ -6,8 +6,6 @@ import (
 	"slices"
 	"time"
 
-	"fyne.io/fyne/v2"
-
 	"whistlecut/app/desk/words"
 	"whistlecut/app/play"
 	"whistlecut/timeline"
@@ -47,14 +45,14 @@ func (p *proxies) prepare(d *Desk, films []play.Film) {
 		err := store.Prepare(ctx, films, first, func(done, whole time.Duration) {
 			if now := time.Now(); now.Sub(last) > time.Second || done == whole {
 				last = now
-				fyne.Do(func() {
+				d.later(func() {
 					if slices.Equal(p.films, films) {
 						p.done, p.whole = done, whole
 					}
 				})
 			}
 		})
-		fyne.Do(func() {
+		d.later(func() {
 			if slices.Equal(p.films, films) && errors.Is(err, play.ErrFull) {
 				p.full = true
 			}

@@ -134,7 +134,7 @@ func (s *status) speak(text string, c color.Color) {
 	s.rest.Refresh()
 	wait := time.Until(s.until) + 50*time.Millisecond
 	s.hush()
-	s.timer = time.AfterFunc(wait, func() { fyne.Do(s.quiet) })
+	s.timer = time.AfterFunc(wait, func() { s.d.later(s.quiet) })
 }
 
 // hush stops waiting for the end of a sentence.

@@ -36,7 +36,7 @@ func (d *Desk) Work(title string, do func(ctx context.Context, a *app.App, s *ap
 	a.Progress = func(p app.Progress) {
 		fraction.Store(&p)
 		if !pending.Swap(true) {
-			fyne.Do(func() {
+			d.later(func() {
 				pending.Store(false)
 				d.line.progress(title, *fraction.Load())
 			})
@@ -53,7 +53,7 @@ func (d *Desk) Work(title string, do func(ctx context.Context, a *app.App, s *ap
 		cancelled := ctx.Err() != nil
 		cancel()
 		close(r.done)
-		fyne.Do(func() {
+		d.later(func() {
 			if d.work == r {
 				d.work = nil
 				d.line.over()
@@ -78,6 +78,14 @@ func (d *Desk) Work(title string, do func(ctx context.Context, a *app.App, s *ap
 	}()
 }
 
+// later runs f on the window's goroutine, as long as there is a window: after it
+// Fyne would run it right here.
+func (d *Desk) later(f func()) {
+	if !d.gone.Load() {
+		fyne.Do(f)
+	}
+}
+
 // cancelWork stops the long work.
 func (d *Desk) cancelWork() {
 	if d.work != nil {
@@ -95,7 +103,7 @@ func (d *Desk) askCancelWork(next func()) {
 		w.cancel()
 		go func() {
 			<-w.done
-			fyne.Do(next)
+			d.later(next)
 		}()
 	}, d.win)
 }
