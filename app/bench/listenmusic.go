@@ -9,6 +9,7 @@ import (
 
 	"whistlecut/export/demofilm/sound"
 	"whistlecut/timeline/align"
+	"whistlecut/timeline/simulate"
 	"whistlecut/timeline/whistle"
 )
 
@@ -19,6 +20,7 @@ const musicLength = 15 * time.Minute
 type music struct {
 	blasts, jams int
 	surest       float64 // confidence of the surest jam
+	bySheet      float64 // the same with a sheet of six jams, with durations and bare
 }
 
 func musicOnly(ctx context.Context, t Tier, family sound.Family, seed uint64) (music, error) {
@@ -49,19 +51,30 @@ func musicOnly(ctx context.Context, t Tier, family sound.Family, seed uint64) (m
 	if err != nil {
 		return music{}, err
 	}
-	film := align.Film{Footage: "film", Length: heard.Length, Series: heard.Series, Blasts: heard.Blasts}
-	res, err := align.Place(ctx, align.Input{Films: []align.Film{film}})
-	if err != nil {
-		return music{}, err
-	}
-	m := music{jams: len(res.Jams)}
+	m := music{}
 	for _, b := range heard.Blasts {
 		if b.Confidence >= whistle.Least {
 			m.blasts++
 		}
 	}
-	for _, p := range res.Jams {
-		m.surest = max(m.surest, p.Confidence)
+	film := align.Film{Footage: "film", Length: heard.Length, Series: heard.Series, Blasts: heard.Blasts}
+	game := simulate.Play(seed, simulate.Options{Periods: 1, Jams: 6})
+	kept := papers()
+	for _, sheet := range [][]align.Known{nil, knownOf(game, nil, kept[0]), knownOf(game, nil, kept[len(kept)-1])} {
+		res, err := align.Place(ctx, align.Input{Films: []align.Film{film}, Jams: sheet})
+		if err != nil {
+			return music{}, err
+		}
+		if sheet == nil {
+			m.jams = len(res.Jams)
+		}
+		for _, p := range res.Jams {
+			if sheet == nil {
+				m.surest = max(m.surest, p.Confidence)
+			} else {
+				m.bySheet = max(m.bySheet, p.Confidence)
+			}
+		}
 	}
 	return m, nil
 }

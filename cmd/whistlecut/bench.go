@@ -103,9 +103,11 @@ type benchListenCmd struct {
 	Jams  int    `default:"8" help:"Jams a bout."`
 	Seed  uint64 `default:"2001" help:"Of the first bout."`
 	Place bool   `help:"Place the jams, too, and print how well."`
+
+	Tuning bool `help:"Hear the whistles and rooms that the weights were fitted on instead of the others."`
 }
 
 func (c *benchListenCmd) Run(e *env) error {
-	_, err := bench.Listen(e.ctx, e.out, bench.ListenOptions{Seed: c.Seed, Bouts: c.Bouts, Jams: c.Jams, Place: c.Place})
+	_, err := bench.Listen(e.ctx, e.out, bench.ListenOptions{Seed: c.Seed, Bouts: c.Bouts, Jams: c.Jams, Place: c.Place, Tuning: c.Tuning})
 	return err
 }
