@@ -7,9 +7,8 @@
 //	go run ./cmd/whistletrain judge -seed 1 -scenes 1300 -seconds 7 -hidden 44 -epochs 5
 //	go run ./cmd/whistletrain weigher -seed 1 -bouts 4 -jams 5 -scenes 40
 //
-// which are the defaults. The committed weights were made with these flags, but
-// before the framer learned to find a narrow bandwidth at once (frame.go): the
-// commands give weights like them, not the very same bytes. Sums are taken in a
+// which are the defaults. The committed weights are what these commands gave; run
+// once more, the judge came out the same to the byte. Sums are taken in a
 // fixed order, so that equal seeds give equal weights on one kind of processor.
 package main
 
