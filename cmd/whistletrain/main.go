@@ -8,7 +8,7 @@
 //	go run ./cmd/whistletrain weigher -seed 1 -bouts 4 -jams 5 -scenes 40
 //
 // which are the defaults. The committed weights are what these commands gave; run
-// once more, the judge came out the same to the byte. Sums are taken in a
+// once more, they gave the same bytes. Sums are taken in a
 // fixed order, so that equal seeds give equal weights on one kind of processor.
 package main
 
