@@ -71,9 +71,9 @@ type Desk struct {
 	playing    []play.Film
 	lastNote   string
 	lastMoved  time.Time
-	lastStep   time.Time // when the second camera was put in step
+	lastStep   time.Time   // when the second camera was put in step
 	gone       atomic.Bool // the window is closed
-	fresh      bool      // a key went down and was not typed yet
+	fresh      bool        // a key went down and was not typed yet
 	loop       bool
 	full       bool
 
