@@ -401,7 +401,9 @@ func (d *Desk) jumpJam(by int) {
 		return
 	}
 	s := spots[i]
-	d.GoFilm(s.f, s.at)
+	// The first frame after the whistle, not the last one before it: else the film
+	// would still stand in the jam before, and the next step on come here again.
+	d.GoFilm(s.f, s.at+34*time.Millisecond)
 	var near []timeline.Place
 	for _, k := range []int{i + 1, i - 1} {
 		if k >= 0 && k < len(spots) {
