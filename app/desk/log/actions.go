@@ -4,7 +4,6 @@ import (
 	"fmt"
 	"strconv"
 
-	"whistlecut/app/desk/form"
 	"whistlecut/app/desk/keys"
 	"whistlecut/app/desk/task"
 	"whistlecut/app/desk/words"
@@ -142,10 +141,25 @@ func (t *Task) keyName(action string) string {
 			chord.Ctrl, chord.Shift = true, false
 		}
 	}
-	if chord.Key == "" {
+	switch chord.Key {
+	case "":
 		return ""
+	case "Return":
+		chord.Key = words.T("Enter")
+	case "Escape":
+		chord.Key = words.T("Esc")
+	case "Delete":
+		chord.Key = words.T("Del")
+	case "Insert":
+		chord.Key = words.T("Ins")
+	case "Prior":
+		chord.Key = words.T("PgUp")
+	case "Up":
+		chord.Key = "↑"
+	case "Down":
+		chord.Key = "↓"
 	}
-	return form.KeyName(chord, t.desk.Legend())
+	return t.desk.Legend().Of(chord)
 }
 
 // own are the task's actions as they are bound from the start.
