@@ -179,6 +179,10 @@ func (d *Desk) showThisJam() {
 // mark keeps this moment; words can come later.
 func (d *Desk) mark() {
 	n := d.Now()
+	if n.Footage == "" { // the film is still being opened: there is no moment yet
+		d.Say(words.T("Nothing is shown yet that could be marked."))
+		return
+	}
 	t := timeline.Tag{ID: d.session.File.Log().NewID(), Kind: timeline.KindMark, Place: n.Place()}
 	if d.Apply(words.T("mark at {.time}", "time", clockText(n.Film)), timeline.SetTag(t)) {
 		d.Say(words.T("Marked. F8 lists the marks, for words."))

@@ -82,6 +82,7 @@ func (d *Desk) loadFilm() {
 // showFrame is called from the player's goroutine for each frame shown. Only the
 // newest reaches the window.
 func (d *Desk) showFrame(s play.Shown) {
+	s = worded(s)
 	d.latest.Store(&s)
 	if scr := d.showing.Load(); scr != nil {
 		scr.SetShown(s)
@@ -347,7 +348,7 @@ func (d *Desk) setSecond(camera string) {
 		return
 	}
 	d.second = play.New(play.Options{Runner: d.app.Runner, Proxies: d.player.Proxies(), OnShown: func(s play.Shown) {
-		d.later(func() { d.screen2.SetShown(s) }) // the window may have been built anew since
+		d.later(func() { d.screen2.SetShown(worded(s)) }) // the window may have been built anew since
 	}})
 	d.second.Load(d.films(camera))
 	d.stepSecond(d.Now())

@@ -7,6 +7,7 @@ import (
 	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/driver/desktop"
 
+	"whistlecut/app/desk/form"
 	"whistlecut/app/desk/keys"
 	"whistlecut/app/desk/look"
 	"whistlecut/app/desk/words"
@@ -33,21 +34,14 @@ func (d *Desk) showKeys() {
 		return rank(a) - rank(b)
 	})
 	waiting := false
-	rows := look.NewRows([]look.Column{{Width: 110}, {Width: 150}, {}}, func() int { return len(list) }, nil)
+	rows := look.NewRows([]look.Column{{Width: 145}, {Width: 150}, {}}, func() int { return len(list) }, nil)
 	rows.Row = func(i int) []look.Cell {
 		a := list[i]
 		group := a.Group
 		if s := scopes[a.Scope]; s != "" && group == "" {
 			group = s
 		}
-		chord := ""
-		for j, c := range a.Keys {
-			if j > 0 {
-				chord += ", "
-			}
-			chord += d.legend.Of(c)
-		}
-		key := look.Cell{Text: chord, Mono: true}
+		key := look.Cell{Text: form.KeyNames(a.Keys, d.legend), Mono: true}
 		if waiting && i == rows.Index() {
 			key = look.Cell{Text: words.T("press a key"), Colour: look.Now.Accent}
 		}
@@ -77,7 +71,7 @@ func (d *Desk) showKeys() {
 			d.set.Keys = maps.Clone(d.book.Own())
 			d.keep()
 			d.listen()
-			d.Say(words.T("{.key} is now: {.what}", "key", c.String(), "what", a.Title))
+			d.Say(words.T("{.key} is now: {.what}", "key", form.KeyName(c, d.legend), "what", a.Title))
 		}
 		rows.Refresh()
 	}

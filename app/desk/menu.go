@@ -11,40 +11,41 @@ import (
 	"fyne.io/fyne/v2/widget"
 
 	"whistlecut/app"
+	"whistlecut/app/desk/form"
 	"whistlecut/app/desk/look"
 	"whistlecut/app/desk/words"
 )
 
 // showMenu lists what can be done with the bout as a whole.
 func (d *Desk) showMenu() {
-	item := func(text, key string, do func()) *fyne.MenuItem {
-		if key != "" {
-			text += "   " + key
+	item := func(text, action string, do func()) *fyne.MenuItem {
+		if a := d.book.Action(action); a != nil && len(a.Keys) > 0 {
+			text += "   " + form.KeyName(a.Keys[0], d.legend)
 		}
 		return fyne.NewMenuItem(text, do)
 	}
 	items := []*fyne.MenuItem{
-		item(words.T("New bout"), "Ctrl+N", d.newBout),
-		item(words.T("Open a bout"), "Ctrl+O", d.askOpen),
+		item(words.T("New bout"), "bout.new", d.newBout),
+		item(words.T("Open a bout"), "bout.open", d.askOpen),
 	}
 	if d.session != nil {
 		items = append(items,
 			fyne.NewMenuItemSeparator(),
-			item(words.T("History"), "Ctrl+H", d.showHistory),
+			item(words.T("History"), "bout.history", d.showHistory),
 			item(words.T("Rules of this bout"), "", d.showRules),
 			item(words.T("Bring in a colleague's copy"), "", d.askMerge),
 			item(words.T("Find missing film"), "", d.askMissing),
 			item(words.T("Copy the bout file"), "", d.askCopy),
 			fyne.NewMenuItemSeparator(),
-			item(words.T("Close the bout"), "Ctrl+W", d.askClose),
+			item(words.T("Close the bout"), "bout.close", d.askClose),
 		)
 	}
 	items = append(items,
 		fyne.NewMenuItemSeparator(),
-		item(words.T("All keys"), "F1", d.showKeys),
-		item(words.T("Tour of the desk"), "Shift+F1", d.showTour),
-		item(words.T("Preferences"), "Ctrl+,", d.showPreferences),
-		item(words.T("Quit"), "Ctrl+Q", d.Quit),
+		item(words.T("All keys"), "bout.keys", d.showKeys),
+		item(words.T("Tour of the desk"), "bout.tour", d.showTour),
+		item(words.T("Preferences"), "bout.preferences", d.showPreferences),
+		item(words.T("Quit"), "bout.quit", d.Quit),
 	)
 	c := d.win.Canvas()
 	m := widget.NewPopUpMenu(fyne.NewMenu("", items...), c)

@@ -14,6 +14,7 @@ import (
 	"whistlecut/app/desk/look"
 	"whistlecut/app/desk/task"
 	"whistlecut/app/desk/words"
+	"whistlecut/app/play"
 )
 
 // status is the line under the screen: where the film stands, the period clock,
@@ -64,8 +65,12 @@ func (statusLayout) Layout(o []fyne.CanvasObject, size fyne.Size) {
 	o[1].Move(fyne.NewPos(x, y(clock)))
 	howX := size.Width - how.Width - look.Tight
 	o[2].Move(fyne.NewPos(howX, y(how)))
-	o[3].Move(fyne.NewPos(x, y(said)))
 	speaking := said.Width > 1
+	if wide := size.Width - look.Tight - x; said.Width > wide {
+		x = max(size.Width-look.Tight-said.Width, look.Tight) // a long sentence needs the room of the place, too
+	}
+	o[3].Move(fyne.NewPos(x, y(said)))
+	o[0].(*canvas.Text).Hidden = speaking && x < look.Tight+where.Width+look.Near
 	o[1].(*canvas.Text).Hidden = speaking || x+clock.Width > size.Width
 	o[2].(*canvas.Text).Hidden = speaking || howX < x+clock.Width+look.Near
 	for i, m := range []fyne.Size{where, clock, how, said} {
@@ -119,7 +124,9 @@ func (s *status) howText(n task.Now) string {
 		parts = append(parts, words.T("Space: play"))
 	}
 	parts = append(parts, words.T("← →: frame"))
-	if v := s.d.set.SoundVolume(); v > 0 {
+	if at := s.d.latest.Load(); at != nil && at.Notice.About == play.Silent {
+		parts = append(parts, words.T("no sound"))
+	} else if v := s.d.set.SoundVolume(); v > 0 {
 		parts = append(parts, words.T("sound {.percent} %", "percent", int(v*100+0.5)))
 	} else {
 		parts = append(parts, words.T("sound off"))
@@ -129,7 +136,7 @@ func (s *status) howText(n task.Now) string {
 
 // speak shows a sentence for as long as it takes to read.
 func (s *status) speak(text string, c color.Color) {
-	s.said.Text, s.said.Color = look.Fit(text, max(s.rest.Size().Width-look.Size(200)-2*look.Apart, 200), s.said.TextSize, s.said.TextStyle), c
+	s.said.Text, s.said.Color = look.Fit(text, max(s.rest.Size().Width-2*look.Tight, 200), s.said.TextSize, s.said.TextStyle), c
 	s.until = time.Now().Add(3*time.Second + time.Duration(len(text))*40*time.Millisecond)
 	s.rest.Refresh()
 	wait := time.Until(s.until) + 50*time.Millisecond

@@ -309,13 +309,13 @@ func (c *core) shown() Shown {
 	switch {
 	case c.missing != nil:
 		f := c.line[c.line.find(c.missing.Footage)]
-		return Shown{Footage: f.ID, Film: c.missing.Film, Index: -1, Rate: c.rate, State: f.state, Note: f.note}
+		return Shown{Footage: f.ID, Film: c.missing.Film, Index: -1, Rate: c.rate, State: f.state, Note: f.note, Notice: f.stateNotice()}
 	case c.asked != nil || !here.settled || c.cur == nil && c.broke == "" && here.state == "":
 		s.State = Loading
 	case here.state != "":
-		s.State, s.Note = here.state, here.note
+		s.State, s.Note, s.Notice = here.state, here.note, here.stateNotice()
 	case c.broke != "":
-		s.State, s.Note = Broken, c.broke
+		s.State, s.Note, s.Notice = Broken, c.broke, here.notice(Cut)
 	case c.ended:
 		s.State = Ended
 	case c.playing:
@@ -323,8 +323,8 @@ func (c *core) shown() Shown {
 	default:
 		s.State = Paused
 	}
-	if s.Note == "" && c.sound != nil {
-		s.Note = c.sound.note
+	if s.Note == "" && c.sound != nil && c.sound.note != "" {
+		s.Note, s.Notice = c.sound.note, Notice{About: Silent}
 	}
 	return s
 }

@@ -41,6 +41,7 @@ type Shown struct {
 	State   State
 	Rate    float64
 	Note    string // a sentence, or nothing
+	Notice  Notice // the same in parts, for whoever words it in another language
 }
 
 // Options are for New. The zero value plays without sound.

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"strconv"
 
+	"whistlecut/app/desk/form"
 	"whistlecut/app/desk/keys"
 	"whistlecut/app/desk/task"
 	"whistlecut/app/desk/words"
@@ -141,25 +142,10 @@ func (t *Task) keyName(action string) string {
 			chord.Ctrl, chord.Shift = true, false
 		}
 	}
-	switch chord.Key {
-	case "":
+	if chord.Key == "" {
 		return ""
-	case "Return":
-		chord.Key = words.T("Enter")
-	case "Escape":
-		chord.Key = words.T("Esc")
-	case "Delete":
-		chord.Key = words.T("Del")
-	case "Insert":
-		chord.Key = words.T("Ins")
-	case "Prior":
-		chord.Key = words.T("PgUp")
-	case "Up":
-		chord.Key = "↑"
-	case "Down":
-		chord.Key = "↓"
 	}
-	return t.desk.Legend().Of(chord)
+	return form.KeyName(chord, t.desk.Legend())
 }
 
 // own are the task's actions as they are bound from the start.
