@@ -160,7 +160,7 @@ func (s *Session) placingChanges(placed []align.Placed, cameras []camera, propos
 		changes = append(changes, s.proposedTags(placed)...)
 	}
 	for _, p := range placed {
-		if p.Footage == "" || p.Hand || p.Confidence < leastWritten || s.refused(p.Jam, p.Footage, p.Start) {
+		if p.Footage == "" || !p.Hand && (p.Confidence < leastWritten || s.refused(p.Jam, p.Footage, p.Start)) {
 			continue
 		}
 		set := func(edge timeline.Edge, footage timeline.ID, m timeline.SyncMark) {
@@ -171,7 +171,9 @@ func (s *Session) placingChanges(placed []align.Placed, cameras []camera, propos
 				changes = append(changes, timeline.SetMark(m))
 			}
 		}
-		set(timeline.EdgeStart, p.Footage, timeline.SyncMark{Film: p.Start, Confidence: p.Confidence})
+		if !p.Hand { // a start set by hand stays as it is; the end that was heard is still its end
+			set(timeline.EdgeStart, p.Footage, timeline.SyncMark{Film: p.Start, Confidence: p.Confidence})
+		}
 		if p.EndFootage != "" && p.EndHeard {
 			set(timeline.EdgeEnd, p.EndFootage, timeline.SyncMark{Film: p.End, Confidence: p.Confidence})
 		}
