@@ -2,7 +2,6 @@ package desk
 
 import (
 	"fmt"
-	"image/color"
 	"strings"
 	"time"
 
@@ -15,7 +14,7 @@ import (
 
 // newStrip makes the strip and says what its gestures do.
 func (d *Desk) newStrip() *strip.Strip {
-	s, err := strip.New(strip.ThemeFonts(), stripWords(), stripColours())
+	s, err := strip.New(strip.ThemeFonts(), stripWords(), strip.From(look.Now))
 	if err != nil {
 		panic(err) // the window's own fonts are built in
 	}
@@ -76,28 +75,6 @@ func (d *Desk) refreshStrip() {
 		})
 	}()
 }
-
-// stripColours are the palette's.
-func stripColours() strip.Colours {
-	p := look.Now
-	on := func(c color.NRGBA) color.RGBA {
-		dark, light := rgba(look.DarkPalette.Ground), rgba(color.NRGBA{0xFF, 0xFF, 0xFF, 0xFF})
-		if strip.Contrast(light, rgba(c)) > strip.Contrast(dark, rgba(c)) {
-			return light
-		}
-		return dark
-	}
-	c := strip.Colours{
-		Ground: rgba(p.Ground), Panel: rgba(p.Panel), Raised: rgba(p.Raised), Line: rgba(p.Line),
-		Text: rgba(p.Text), Quiet: rgba(p.Quiet), Accent: rgba(p.Accent),
-		Side: [2]color.RGBA{rgba(p.Home), rgba(p.Away)}, OnSide: [2]color.RGBA{on(p.Home), on(p.Away)},
-	}
-	c.States[strip.Agrees], c.States[strip.NotCheckable] = rgba(p.Agrees), rgba(p.Unchecked)
-	c.States[strip.Unsure], c.States[strip.Differs] = rgba(p.Unsure), rgba(p.Differs)
-	return c
-}
-
-func rgba(c color.NRGBA) color.RGBA { return color.RGBA{c.R, c.G, c.B, 0xFF} }
 
 // stripWords are the strip's texts in the language spoken.
 func stripWords() strip.Words {

@@ -34,10 +34,15 @@ func TestTeamColours(t *testing.T) {
 		home, away string
 		own        bool
 	}{
-		"far apart": {"#FFD400", "#1040C0", true},
-		"too alike": {"#F07010", "#F08020", false},
-		"unset":     {"", "#1040C0", false},
-		"nonsense":  {"blue", "#1040C0", false},
+		"far apart":            {"#FFD400", "#1040C0", true},
+		"too alike":            {"#F07010", "#F08020", false},
+		"unset":                {"", "#1040C0", false},
+		"nonsense":             {"blue", "#1040C0", false},
+		"both unset":           {"", "", false},
+		"one unset":            {"#FF0000", "", false},
+		"not a colour":         {"red", "#00FF00", false},
+		"two blues":            {"#2050D0", "#2452CC", false},
+		"yellow against green": {"#FFD000", "#30C060", true},
 	} {
 		p := DarkPalette.WithTeams(c.home, c.away)
 		if own := p.Home != DarkPalette.Home; own != c.own {

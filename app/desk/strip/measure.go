@@ -6,6 +6,7 @@ import (
 	"slices"
 	"time"
 
+	"whistlecut/app/desk/look"
 	"whistlecut/timeline"
 	"whistlecut/timeline/simulate"
 	"whistlecut/timeline/whistle"
@@ -35,7 +36,7 @@ func Measure(tags, w, h int, fonts Fonts) (Measured, error) {
 	model := Build(in, axis)
 	m.Build, m.Items = time.Since(start), model.Len()
 	img := image.NewRGBA(image.Rect(0, 0, w, h))
-	v := View{Axis: axis, Model: model, Words: in.Words, Colours: Dark(), Now: axis.Total() / 2, HasNow: true}
+	v := View{Axis: axis, Model: model, Words: in.Words, Colours: From(look.DarkPalette), Now: axis.Total() / 2, HasNow: true}
 	run := func(n int, move func(k int)) (mid, slow time.Duration) {
 		var took []time.Duration
 		for k := range n {
