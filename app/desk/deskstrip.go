@@ -7,6 +7,7 @@ import (
 
 	"whistlecut/app/desk/look"
 	"whistlecut/app/desk/strip"
+	"whistlecut/app/desk/terms"
 	"whistlecut/app/desk/words"
 	"whistlecut/timeline"
 	"whistlecut/timeline/whistle"
@@ -87,7 +88,7 @@ func stripWords() strip.Words {
 	w.Jam = func(_, number int) string { return words.T("Jam {.jam}", "jam", number) }
 	w.JamTip = func(period, number int, home, away timeline.Range, length time.Duration) string {
 		return words.T("Period {.period}, jam {.jam}, {.long} long: {.home} to {.away} after it",
-			"period", period, "jam", number, "long", strip.Clock(length, 0), "home", home.String(), "away", away.String())
+			"period", period, "jam", number, "long", terms.Clock(length, 0), "home", home.String(), "away", away.String())
 	}
 	w.Trip = func(skater string, number int, points timeline.Range, open bool) string {
 		s := words.T("initial trip")
@@ -101,7 +102,7 @@ func stripWords() strip.Words {
 	}
 	w.InBox = func(skater string) string { return words.T("{.who} in box", "who", skater) }
 	w.BoxTip = func(skater string, length time.Duration, computed bool) string {
-		s := words.T("{.who} in the box for {.long}", "who", skater, "long", strip.Clock(length, 0))
+		s := words.T("{.who} in the box for {.long}", "who", skater, "long", terms.Clock(length, 0))
 		if computed {
 			s += " " + words.T("by the rules")
 		}
@@ -153,9 +154,9 @@ func stripWords() strip.Words {
 		return words.T("{.sound} heard, {.percent} % sure", "sound", s, "percent", fmt.Sprintf("%.0f", confidence*100))
 	}
 	w.Where = func(jam string, inJam, film time.Duration) string {
-		s := words.T("film {.time}", "time", strip.Clock(film, 2))
+		s := words.T("film {.time}", "time", terms.Clock(film, 2))
 		if jam != "" {
-			s = jam + " " + strip.Clock(inJam, 2) + ", " + s
+			s = jam + " " + terms.Clock(inJam, 2) + ", " + s
 		}
 		return s
 	}

@@ -7,8 +7,8 @@ import (
 	"time"
 
 	"whistlecut/app"
-	"whistlecut/app/desk/strip"
 	"whistlecut/app/desk/task"
+	"whistlecut/app/desk/terms"
 	"whistlecut/app/desk/words"
 	"whistlecut/app/play"
 	"whistlecut/timeline"
@@ -133,7 +133,7 @@ func (d *Desk) caption(n task.Now) string {
 	}
 	score, _ := j.ScoreAt(n.Offset)
 	return words.T("Period {.period} · Jam {.jam} · {.time} · {.home} – {.away}", "period", j.Period, "jam", j.Number,
-		"time", strip.Clock(n.Offset, 0), "home", score[0].String(), "away", score[1].String())
+		"time", terms.Clock(n.Offset, 0), "home", score[0].String(), "away", score[1].String())
 }
 
 // stateWords say what to do where the screen has no picture.

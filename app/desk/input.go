@@ -22,8 +22,11 @@ func (d *Desk) listen() {
 		if drv, ok := d.fyne.Driver().(desktop.Driver); ok {
 			shift = drv.CurrentKeyModifiers()&fyne.KeyModifierShift != 0
 		}
-		d.press(keys.Press{Name: string(e.Name), Code: e.Physical.ScanCode, Shift: shift, Held: !d.fresh})
+		p := keys.Press{Name: string(e.Name), Code: e.Physical.ScanCode, Shift: shift, Held: !d.fresh}
 		d.fresh = false
+		// The letter of the key comes after it: a field that the key opens must not
+		// be there yet, or the letter is typed into it.
+		d.later(func() { d.press(p) })
 	})
 	for _, chord := range d.book.With() {
 		var m fyne.KeyModifier

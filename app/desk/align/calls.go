@@ -12,6 +12,7 @@ import (
 	"whistlecut/app"
 	"whistlecut/app/desk/form"
 	"whistlecut/app/desk/look"
+	"whistlecut/app/desk/terms"
 	"whistlecut/app/desk/words"
 	"whistlecut/timeline"
 )
@@ -217,11 +218,11 @@ func (c *calls) inJam(r penaltyRow, p timeline.Place) string {
 	s := c.t.desk.Session()
 	if p.Footage != "" {
 		if off, ok := s.Bout.Alignment.OffsetIn(r.Jam, p.Footage, p.Film); ok && off >= 0 {
-			return brief(off)
+			return terms.Clock(off, 1)
 		}
-		return brief(p.Film)
+		return terms.Clock(p.Film, 1)
 	}
-	return brief(p.Offset)
+	return terms.Clock(p.Offset, 1)
 }
 
 // tell shows the candidates of the chosen penalty and what the rules call it.
@@ -235,7 +236,7 @@ func (c *calls) tell() {
 	}
 	for i, x := range r.Calls[:min(len(r.Calls), 5)] {
 		colour := look.Now.Quiet
-		k := look.NewKeycap(fmt.Sprint(i+1), brief(x.InJam)+"  "+percent(x.Chance), colour, func() { c.play(i) })
+		k := look.NewKeycap(fmt.Sprint(i+1), terms.Clock(x.InJam, 1)+"  "+percent(x.Chance), colour, func() { c.play(i) })
 		k.Lit = i == c.played
 		c.keys.Add(wideCap(k))
 	}
@@ -348,7 +349,7 @@ func (c *calls) call(r penaltyRow, p timeline.Place) {
 		}
 	}
 	t.Place, t.Jam = p, r.Jam
-	c.t.desk.Apply(words.T("call of {.who} at {.time}", "who", r.Skater, "time", brief(p.Film)), timeline.SetTag(t))
+	c.t.desk.Apply(words.T("call of {.who} at {.time}", "who", r.Skater, "time", terms.Clock(p.Film, 1)), timeline.SetTag(t))
 }
 
 // newID follows from the row's words, so that two people's work can be merged.
@@ -375,7 +376,7 @@ func (c *calls) act(r penaltyRow) {
 	p := *r.tag.Penalty
 	p.Act = n.Place()
 	r.tag.Penalty = &p
-	if c.t.desk.Apply(words.T("act of {.who} at {.time}", "who", r.Skater, "time", brief(n.Film)), timeline.SetTag(r.tag)) {
+	if c.t.desk.Apply(words.T("act of {.who} at {.time}", "who", r.Skater, "time", terms.Clock(n.Film, 1)), timeline.SetTag(r.tag)) {
 		c.onward()
 	}
 }

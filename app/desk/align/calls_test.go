@@ -65,7 +65,7 @@ func TestPenaltyCall(t *testing.T) {
 	if l := d.Loops[len(d.Loops)-1]; l.From != r.Calls[1].Film-runUp {
 		t.Errorf("2 played %+v, want round %v", l, r.Calls[1].Film)
 	}
-	picture(t, d.Win, "calls")
+	d.Picture(t, "calls")
 	press(t, d, "Return")
 	r, _ = x.calls.chosen()
 	if !r.placed() || r.tag.Place != timeline.OnFilm(tasktest.FilmID, r.Calls[1].Film) {
@@ -88,7 +88,7 @@ func TestPenaltyCall(t *testing.T) {
 	if next, _ := x.calls.chosen(); next.placed() {
 		t.Error("after the act the next open penalty is chosen")
 	}
-	picture(t, d.Win, "calls-act")
+	d.Picture(t, "calls-act")
 }
 
 func TestPenaltyWithoutCall(t *testing.T) {
@@ -122,5 +122,5 @@ func TestPenaltiesBeforeListening(t *testing.T) {
 	if len(x.calls.rows) != len(d.Paper.Penalties) {
 		t.Errorf("%d rows of %d penalties", len(x.calls.rows), len(d.Paper.Penalties))
 	}
-	picture(t, d.Win, "calls-before")
+	d.Picture(t, "calls-before")
 }

@@ -13,16 +13,6 @@ import (
 	"fyne.io/fyne/v2/widget"
 )
 
-// brief is a time to a tenth of a second: "1:02:03.4", "12:30.2".
-func brief(d time.Duration) string {
-	t := d.Round(100*time.Millisecond).Milliseconds() / 100
-	h, m, s, f := t/36000, t/600%60, t/10%60, t%10
-	if h > 0 {
-		return fmt.Sprintf("%d:%02d:%02d.%d", h, m, s, f)
-	}
-	return fmt.Sprintf("%d:%02d.%d", m, s, f)
-}
-
 // signed is a shift in seconds to the millisecond: "+0.040 s".
 func signed(d time.Duration) string { return fmt.Sprintf("%+.3f s", d.Seconds()) }
 

@@ -2,7 +2,6 @@ package align
 
 import (
 	"whistlecut/app/desk/words"
-	"whistlecut/timeline"
 	"whistlecut/timeline/sheet"
 )
 
@@ -160,15 +159,4 @@ func kindName(k sheet.Kind) string {
 		return words.T("roster")
 	}
 	return words.T("other")
-}
-
-// sideName is a side as the paperwork has it.
-func sideName(s timeline.Side) string {
-	switch s {
-	case timeline.Home:
-		return words.T("home")
-	case timeline.Away:
-		return words.T("away")
-	}
-	return ""
 }

@@ -11,6 +11,7 @@ import (
 
 	"whistlecut/app/desk/form"
 	"whistlecut/app/desk/look"
+	"whistlecut/app/desk/terms"
 	"whistlecut/app/desk/words"
 	"whistlecut/timeline"
 )
@@ -52,7 +53,7 @@ func (f *film) status() (string, look.Shape) {
 	if missing > 0 {
 		return words.N(missing, "{.n} file missing", "{.n} files missing"), look.Triangle
 	}
-	return words.N(len(s.Facts.Footage), "{.n} file, {.length}", "{.n} files, {.length}", "length", brief(total)), look.Tick
+	return words.N(len(s.Facts.Footage), "{.n} file, {.length}", "{.n} files, {.length}", "length", terms.Clock(total, 1)), look.Tick
 }
 
 func (f *film) content() fyne.CanvasObject {
@@ -141,7 +142,7 @@ func (f *film) cells(i int) []look.Cell {
 	if r.file.SoundOffset != 0 {
 		sound.Text = signed(r.file.SoundOffset)
 	}
-	return []look.Cell{shape, {Text: filepath.Base(r.file.Path)}, {Text: brief(r.file.Duration), Mono: true}, sound}
+	return []look.Cell{shape, {Text: filepath.Base(r.file.Path)}, {Text: terms.Clock(r.file.Duration, 1), Mono: true}, sound}
 }
 
 // tell says more of the chosen file.
@@ -154,7 +155,7 @@ func (f *film) tell() {
 	case r.missing:
 		f.detail.SetText(words.T("{.path} is missing. Put it back, or add it from where it lies now: its marks and tags find it again.", "path", r.file.Path))
 	case r.file.Range != timeline.TimeRange{}:
-		f.detail.SetText(words.T("The bout is {.from} to {.to} of this file.", "from", brief(r.file.Range.Start), "to", brief(r.file.Range.End)))
+		f.detail.SetText(words.T("The bout is {.from} to {.to} of this file.", "from", terms.Clock(r.file.Range.Start, 1), "to", terms.Clock(r.file.Range.End, 1)))
 	default:
 		f.detail.SetText(words.T("The whole file belongs to the bout. Sound earlier or later if it is out of step with the picture."))
 	}

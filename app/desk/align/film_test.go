@@ -45,7 +45,7 @@ func TestFilmOrder(t *testing.T) {
 	threeFiles(t, d)
 	x.show(atFilm)
 	x.film.mark("fb.mp4")
-	picture(t, d.Win, "film")
+	d.Picture(t, "film")
 	press(t, d, "Shift+Up")
 	if got := order(x); got != "bac" {
 		t.Fatalf("order %s, want bac", got)
@@ -144,7 +144,7 @@ func TestDrop(t *testing.T) {
 	if top := d.Win.Canvas().Overlays().Top(); top == nil || x.fold.at != atFilm {
 		t.Error("a further film asks for its camera")
 	}
-	picture(t, d.Win, "film-add")
+	d.Picture(t, "film-add")
 }
 
 const ownSheet = "Whistlecut sheet,1\n[Score]\nPeriod,Jam,Team,Jammer,Lead,Trip 2,Jam total,Game total\n1,1,home,73,x,4,4,4\n1,2,home,19,,,0,4\n"

@@ -10,6 +10,7 @@ import (
 	"whistlecut/app"
 	"whistlecut/app/desk/form"
 	"whistlecut/app/desk/look"
+	"whistlecut/app/desk/terms"
 	"whistlecut/app/desk/words"
 	"whistlecut/timeline"
 )
@@ -189,7 +190,7 @@ func (l *listen) cells(i int) []look.Cell {
 	at, by, sure := look.Cell{Mono: true}, look.Cell{Colour: look.Now.Quiet}, look.Cell{Mono: true, Colour: look.Now.Quiet}
 	shape := look.Cell{Shape: look.Triangle}
 	if j.Footage != "" {
-		at.Text = brief(j.Film)
+		at.Text = terms.Clock(j.Film, 1)
 	}
 	switch {
 	case j.NotHere:
@@ -205,7 +206,7 @@ func (l *listen) cells(i int) []look.Cell {
 		}
 	}
 	if j.Jam == l.chosen && l.moved != 0 {
-		at.Text = brief(j.Film + l.moved)
+		at.Text = terms.Clock(j.Film+l.moved, 1)
 		by.Text, by.Colour = signed(l.moved), look.Now.Accent
 	}
 	return []look.Cell{shape, name, at, by, sure}
@@ -340,7 +341,7 @@ func (l *listen) here(j app.JamStart) {
 func (l *listen) pin(j app.JamStart, footage timeline.ID, film time.Duration) {
 	l.forget(j)
 	s := l.t.desk.Session()
-	if l.t.desk.Apply(words.T("jam {.jam} starts at {.time}", "jam", jamName(j.Period, j.Number), "time", brief(film)), s.StartByHand(j.Jam, footage, film)...) {
+	if l.t.desk.Apply(words.T("jam {.jam} starts at {.time}", "jam", jamName(j.Period, j.Number), "time", terms.Clock(film, 1)), s.StartByHand(j.Jam, footage, film)...) {
 		l.t.lineUpAgain()
 	}
 }

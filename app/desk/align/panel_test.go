@@ -54,17 +54,15 @@ func TestNothingIsCut(t *testing.T) {
 						t.Errorf("%s, %v, section %d: %q ends at %.0f", l.Code, size, at, c.Text, right)
 					}
 				}
-				picture(t, d.Win, fmt.Sprintf("cut-%s%d-%.0f", l.Code, at, size.Width))
+				d.Picture(t, fmt.Sprintf("cut-%s%d-%.0f", l.Code, at, size.Width))
 			}
 		}
 	}
 }
 
-// TestOtherLooks draws the panel light and with large text, for a person to look at.
+// TestOtherLooks draws the panel light and with large text; tasktest.EnvPictures keeps
+// the pictures, to be looked at.
 func TestOtherLooks(t *testing.T) {
-	if *pictures == "" {
-		t.Skip("only draws; give -pictures a folder")
-	}
 	x, d := withCalls(t)
 	fyne.CurrentApp().Settings().SetTheme(look.Use(look.LightPalette, 1.4))
 	defer look.Use(look.DarkPalette, 1)
@@ -76,6 +74,6 @@ func TestOtherLooks(t *testing.T) {
 	y.Shown()
 	for at := range 5 {
 		y.show(at)
-		picture(t, d.Win, "light"+string(rune('0'+at)))
+		d.Picture(t, "light"+string(rune('0'+at)))
 	}
 }

@@ -42,7 +42,7 @@ func TestRoster(t *testing.T) {
 	before := home()
 
 	press(t, d, "A")
-	picture(t, d.Win, "roster-add")
+	d.Picture(t, "roster-add")
 	fill(t, d, "0909")
 	test.FocusNext(d.Win.Canvas())
 	fill(t, d, "Ada Example")
@@ -83,13 +83,13 @@ func TestRoster(t *testing.T) {
 		t.Fatal("a word was taken as a colour")
 	}
 	fill(t, d, "1040c0")
-	picture(t, d.Win, "roster-colour")
+	d.Picture(t, "roster-colour")
 	enter(t, d)
 	if home().Name != "Harbour Lanterns" || home().Colour != "#1040C0" {
 		t.Errorf("%q %q", home().Name, home().Colour)
 	}
 	d.Win.Resize(fyne.NewSize(412, 504))
-	picture(t, d.Win, "roster")
+	d.Picture(t, "roster")
 }
 
 func TestPasteRoster(t *testing.T) {

@@ -13,6 +13,7 @@ import (
 	"whistlecut/app"
 	"whistlecut/app/desk/form"
 	"whistlecut/app/desk/look"
+	"whistlecut/app/desk/terms"
 	"whistlecut/app/desk/words"
 	"whistlecut/timeline"
 	"whistlecut/timeline/sheet"
@@ -176,7 +177,7 @@ func (p *paper) cells(i int) []look.Cell {
 		name += " " + words.T("P{.n}", "n", b.Period)
 	}
 	if b.Side != timeline.NoSide {
-		name += " " + sideName(b.Side)
+		name += " " + terms.Side(b.Side)
 	}
 	heading := look.Cell{Text: c.Heading}
 	if heading.Text == "" {
@@ -385,7 +386,7 @@ func (p *paper) table() {
 			}
 			who, when := words.T("both teams"), words.T("all periods")
 			if side != timeline.NoSide {
-				who = sideName(side)
+				who = terms.Side(side)
 			}
 			if period > 0 {
 				when = words.T("period {.n}", "n", period)

@@ -53,10 +53,10 @@ func TestSheetColumns(t *testing.T) {
 	}
 	x.sheet.list.Choose(at)
 	d.Win.Resize(fyne.NewSize(412, 504))
-	picture(t, d.Win, "sheet")
+	d.Picture(t, "sheet")
 
 	press(t, d, "Return")
-	picture(t, d.Win, "sheet-choose")
+	d.Picture(t, "sheet-choose")
 	in := d.Win.Canvas().Focused()
 	test.Type(in, "call")
 	in.TypedKey(&fyne.KeyEvent{Name: fyne.KeyReturn})

@@ -1,10 +1,6 @@
 package align
 
 import (
-	"flag"
-	"image/png"
-	"os"
-	"path/filepath"
 	"strings"
 	"testing"
 	"time"
@@ -18,22 +14,15 @@ import (
 	"whistlecut/timeline"
 )
 
-var pictures = flag.String("pictures", "", "folder to draw the panels into, for a person to look at")
-
 // opened is the task on a desk with a window, its panel at the size it has at
 // 1280x720.
 func opened(t *testing.T, o tasktest.Options) (*Task, *tasktest.Desk) {
 	t.Helper()
-	a := test.NewTempApp(t)
-	a.Settings().SetTheme(look.Use(look.DarkPalette, 1))
+	tasktest.Wear(t, look.DarkPalette, 1)
 	d := tasktest.New(t, o)
-	d.Win = test.NewTempWindow(t, nil)
-	d.Win.SetPadded(false)
 	x := New(d)
 	d.Task = x
-	d.Win.SetContent(look.Panel(x.Panel()))
-	d.Win.Resize(fyne.NewSize(412, 504))
-	x.Shown()
+	d.Open(t, 412, 504)
 	return x, d
 }
 
@@ -42,22 +31,6 @@ func press(t *testing.T, d *tasktest.Desk, chord string) {
 	t.Helper()
 	c := keys.MustParse(chord)
 	d.Press(t, keys.Press{Name: c.Key, Ctrl: c.Ctrl, Shift: c.Shift, Alt: c.Alt})
-}
-
-// picture draws the window into the folder asked for.
-func picture(t *testing.T, w fyne.Window, name string) {
-	t.Helper()
-	if *pictures == "" {
-		return
-	}
-	f, err := os.Create(filepath.Join(*pictures, name+".png"))
-	if err != nil {
-		t.Fatal(err)
-	}
-	defer f.Close()
-	if err := png.Encode(f, w.Canvas().Capture()); err != nil {
-		t.Fatal(err)
-	}
 }
 
 // doubt makes the marks of the first jams doubtful by the given confidences.
@@ -116,7 +89,7 @@ func TestDoubtfulQueue(t *testing.T) {
 	x.show(atListen)
 	x.Shown()
 	first, second, third := d.Game.Truth.Jams[1], d.Game.Truth.Jams[2], d.Game.Truth.Jams[0]
-	picture(t, d.Win, "listen")
+	d.Picture(t, "listen")
 
 	// The least sure jam is played a few seconds round its start.
 	last := d.Loops[len(d.Loops)-1]
@@ -139,7 +112,7 @@ func TestDoubtfulQueue(t *testing.T) {
 	if _, ok := handMark(d, second.ID); ok {
 		t.Error("a nudge alone stores nothing")
 	}
-	picture(t, d.Win, "listen-nudged")
+	d.Picture(t, "listen-nudged")
 	press(t, d, "Return")
 	if m, _ := handMark(d, second.ID); m.Film != second.Start+usualFrame+100*time.Millisecond {
 		t.Errorf("nudged to %v, was %v", m.Film, second.Start)
@@ -154,7 +127,7 @@ func TestDoubtfulQueue(t *testing.T) {
 	if x.Waiting() != 0 {
 		t.Errorf("%d wait", x.Waiting())
 	}
-	picture(t, d.Win, "listen-done")
+	d.Picture(t, "listen-done")
 
 	// All jams; the refused one is set by hand after all.
 	press(t, d, "V")
@@ -167,7 +140,7 @@ func TestDoubtfulQueue(t *testing.T) {
 	if m, ok := handMark(d, third.ID); !ok || m.Film != third.Start+40*time.Millisecond {
 		t.Errorf("by hand: %+v", m)
 	}
-	picture(t, d.Win, "listen-all")
+	d.Picture(t, "listen-all")
 	if len(d.Failed) > 0 {
 		t.Error(d.Failed)
 	}
@@ -201,10 +174,10 @@ func TestEmptyStates(t *testing.T) {
 	if x.fold.at != atFilm || !x.film.page.empty.Visible() {
 		t.Error("without film the film section asks for it")
 	}
-	picture(t, d.Win, "empty-film")
+	d.Picture(t, "empty-film")
 	for name, at := range map[string]int{"empty-sheet": atSheet, "empty-listen": atListen, "empty-calls": atCalls} {
 		x.show(at)
-		picture(t, d.Win, name)
+		d.Picture(t, name)
 	}
 	if !x.sheet.page.empty.Visible() || !x.listen.page.empty.Visible() || !x.calls.page.empty.Visible() {
 		t.Error("an empty section says what to do first")

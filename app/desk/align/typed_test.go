@@ -131,7 +131,7 @@ func TestTypeASheet(t *testing.T) {
 	keyed(fyne.KeyBackspace)
 	keyed(fyne.KeyPageDown) // away
 	text("19")
-	picture(t, d.Win, "typing")
+	d.Picture(t, "typing")
 	keyed(fyne.KeyF5)
 	if d.Opened.Facts.Sheet == nil || d.Win.Canvas().Overlays().Top() != nil {
 		t.Fatalf("nothing kept: %v", d.Failed)

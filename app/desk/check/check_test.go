@@ -1,19 +1,14 @@
 package check
 
 import (
-	"image/png"
-	"os"
-	"path/filepath"
 	"slices"
 	"strings"
 	"testing"
 
 	"fyne.io/fyne/v2"
-	"fyne.io/fyne/v2/canvas"
 	"fyne.io/fyne/v2/container"
 	"fyne.io/fyne/v2/test"
 
-	"whistlecut/app/desk/keys"
 	"whistlecut/app/desk/look"
 	"whistlecut/app/desk/task"
 	"whistlecut/app/desk/task/tasktest"
@@ -37,43 +32,9 @@ func opened(t *testing.T, o tasktest.Options, mistakes int, classes ...sheet.Cau
 		}
 		d.SetPaper(paper)
 	}
-	windowed(t, d, c, 416, 520)
+	tasktest.Wear(t, look.DarkPalette, d.Set.TextScale())
+	d.Open(t, 416, 520)
 	return d, c
-}
-
-func windowed(t *testing.T, d *tasktest.Desk, c *Task, w, h float32) {
-	t.Helper()
-	a := test.NewTempApp(t)
-	a.Settings().SetTheme(look.Use(look.DarkPalette, d.Set.TextScale()))
-	win := test.NewTempWindow(t, container.NewStack(canvas.NewRectangle(look.Now.Ground), look.Panel(c.Panel())))
-	win.SetPadded(false)
-	d.Win = win
-	win.Resize(fyne.NewSize(w, h))
-	c.Shown()
-}
-
-// pictured writes what the window shows where WHISTLECUT_LOOK asks for it.
-func pictured(t *testing.T, d *tasktest.Desk, name string) {
-	t.Helper()
-	dir := os.Getenv("WHISTLECUT_LOOK")
-	if dir == "" {
-		return
-	}
-	f, err := os.Create(filepath.Join(dir, name+".png"))
-	if err != nil {
-		t.Fatal(err)
-	}
-	defer f.Close()
-	if err := png.Encode(f, d.Win.Canvas().Capture()); err != nil {
-		t.Fatal(err)
-	}
-}
-
-func press(t *testing.T, d *tasktest.Desk, names ...string) {
-	t.Helper()
-	for _, n := range names {
-		d.Press(t, keys.Press{Name: n})
-	}
 }
 
 func find(t *testing.T, c *Task, cause sheet.Cause) sheet.Finding {
@@ -105,7 +66,7 @@ func TestCorrected(t *testing.T) {
 	if c.Waiting() != 1 {
 		t.Fatalf("%d wait", c.Waiting())
 	}
-	press(t, d, "1")
+	d.Keys(t, "1")
 	tag := d.Opened.Facts.Tags[f.TagID[0]]
 	if got := number(tag.Trip.Points); got != f.Sheet || tag.Trip.Points == before {
 		t.Errorf("the trip has %s points, the sheet %s", got, f.Sheet)
@@ -142,7 +103,7 @@ func TestCorrectable(t *testing.T) {
 		t.Run(string(x.cause), func(t *testing.T) {
 			d, c := opened(t, tasktest.Options{Seed: 4, Jams: 5}, 1, x.cause)
 			f := find(t, c, x.cause)
-			press(t, d, "1")
+			d.Keys(t, "1")
 			kept := d.Opened.Facts.Resolutions[timeline.ID(f.Key)].Verdict
 			if kept != timeline.VerdictTagWrong {
 				t.Errorf("kept %q", kept)
@@ -166,13 +127,13 @@ func TestKept(t *testing.T) {
 			n, tags := c.Waiting(), len(d.Opened.Facts.Tags)
 			c.choose(1)
 			first, next := c.items[1].key(), c.items[2].key()
-			press(t, d, "N")
+			d.Keys(t, "N")
 			if c.panel.detail.entry.Hidden {
 				t.Fatal("no field for a note")
 			}
 			test.Type(c.panel.detail.entry, "seen twice ")
 			c.panel.detail.entry.TypedKey(&fyne.KeyEvent{Name: fyne.KeyReturn})
-			press(t, d, key)
+			d.Keys(t, key)
 			want := timeline.Resolution{ID: timeline.ID(first), Verdict: verdict, Note: "seen twice"}
 			if got := d.Opened.Facts.Resolutions[timeline.ID(first)]; got != want {
 				t.Errorf("kept %+v, want %+v", got, want)
@@ -180,13 +141,13 @@ func TestKept(t *testing.T) {
 			if c.Waiting() != n-1 || len(d.Opened.Facts.Tags) != tags || c.chosen != next {
 				t.Errorf("%d wait of %d, %d tags of %d, at %s, want %s", c.Waiting(), n, len(d.Opened.Facts.Tags), tags, c.chosen, next)
 			}
-			press(t, d, "O")
+			d.Keys(t, "O")
 			for i := range c.items {
 				if c.items[i].key() == first {
 					c.choose(i)
 				}
 			}
-			press(t, d, "0")
+			d.Keys(t, "0")
 			if c.Waiting() != n || len(d.Opened.Facts.Resolutions) != 0 {
 				t.Errorf("%d wait of %d after opening again", c.Waiting(), n)
 			}
@@ -218,7 +179,7 @@ func TestSorted(t *testing.T) {
 				t.Errorf("sort %d: row %d is out of order", x.sort, i)
 			}
 		}
-		press(t, d, "S")
+		d.Keys(t, "S")
 	}
 	if c.sort != byStake {
 		t.Error("the sorts do not come round")
@@ -231,7 +192,7 @@ func TestFiltered(t *testing.T) {
 	if len(c.items) != all {
 		t.Fatalf("%d rows, want %d", len(c.items), all)
 	}
-	press(t, d, "T")
+	d.Keys(t, "T")
 	if len(c.items) == 0 || len(c.items) == all {
 		t.Errorf("%d rows of %d for home", len(c.items), all)
 	}
@@ -240,18 +201,18 @@ func TestFiltered(t *testing.T) {
 			t.Error("an away row is left")
 		}
 	}
-	press(t, d, "T", "T", "P")
+	d.Keys(t, "T", "T", "P")
 	for _, i := range c.items {
 		if i.period() > 1 {
 			t.Error("a row of period 2 is left")
 		}
 	}
-	press(t, d, "P", "P")
+	d.Keys(t, "P", "P")
 	if c.show.period != 0 || len(c.items) != all {
 		t.Errorf("period %d, %d rows of %d", c.show.period, len(c.items), all)
 	}
 	if n := len(d.Report().Unchecked); n > 0 {
-		press(t, d, "U")
+		d.Keys(t, "U")
 		if len(c.items) != all-n {
 			t.Errorf("%d rows without the unchecked, want %d", len(c.items), all-n)
 		}
@@ -263,7 +224,7 @@ func TestFiltered(t *testing.T) {
 func TestWalked(t *testing.T) {
 	d, c := opened(t, tasktest.Options{Seed: 3, Jams: 7}, 6)
 	d.Went = nil
-	press(t, d, "Down")
+	d.Keys(t, "Down")
 	want, ok := c.place(c.items[1])
 	if c.index() != 1 || !ok || len(d.Went) != 1 || d.Went[0] != want {
 		t.Errorf("at row %d, film went to %v, want %v", c.index(), d.Went, want)
@@ -271,7 +232,7 @@ func TestWalked(t *testing.T) {
 	if ahead, ok := c.place(c.items[2]); ok && (len(d.Wanted) == 0 || d.Wanted[0] != ahead) {
 		t.Errorf("asked ahead for %v, want %v", d.Wanted, ahead)
 	}
-	press(t, d, "Return")
+	d.Keys(t, "Return")
 	_, at, _ := d.Opened.Bout.Alignment.FilmOf(want)
 	if len(d.Loops) != 1 || d.Loops[0].From >= at && at > 0 || d.Loops[0].To <= at {
 		t.Errorf("loops %v round %v", d.Loops, at)
@@ -307,7 +268,7 @@ func TestUncheckedIsItsOwnState(t *testing.T) {
 		}
 		rings++
 		c.choose(n)
-		press(t, d, "2")
+		d.Keys(t, "2")
 	}
 	if rings != len(d.Report().Unchecked) || len(d.Opened.Facts.Resolutions) != 0 {
 		t.Errorf("%d rows of %d, kept %v", rings, len(d.Report().Unchecked), d.Opened.Facts.Resolutions)
@@ -327,7 +288,7 @@ func TestEmptyStates(t *testing.T) {
 		if !slices.Equal(d.Shows, []string{task.Align}) {
 			t.Errorf("shown %v", d.Shows)
 		}
-		press(t, d, "Down", "Return", "1", "0", "N", "S", "P")
+		d.Keys(t, "Down", "Return", "1", "0", "N", "S", "P")
 		golden(t, d, "empty_no_sheet")
 	})
 	t.Run("no tags", func(t *testing.T) {
@@ -349,7 +310,7 @@ func TestEmptyStates(t *testing.T) {
 // golden compares the panel with its kept markup.
 func golden(t *testing.T, d *tasktest.Desk, name string) {
 	t.Helper()
-	pictured(t, d, name)
+	d.Picture(t, name)
 	test.AssertRendersToMarkup(t, name+".xml", d.Win.Canvas())
 }
 
@@ -393,11 +354,9 @@ func TestPanels(t *testing.T) {
 	})
 }
 
-// TestPictures draws panels in other sizes, themes and languages, to be looked at.
+// TestPictures draws panels in other sizes, themes and languages; tasktest.EnvPictures
+// keeps them, to be looked at.
 func TestPictures(t *testing.T) {
-	if os.Getenv("WHISTLECUT_LOOK") == "" {
-		t.Skip("draws pictures for eyes; set WHISTLECUT_LOOK to a folder")
-	}
 	for _, x := range []struct {
 		name, lang string
 		scale      float64
@@ -417,18 +376,12 @@ func TestPictures(t *testing.T) {
 		if x.light {
 			p = look.LightPalette
 		}
-		a := fyne.CurrentApp()
-		a.Settings().SetTheme(look.Use(p, x.scale))
-		c := New(d)
-		d.Task = c
-		win := test.NewTempWindow(t, container.NewStack(canvas.NewRectangle(look.Now.Ground), look.Panel(c.Panel())))
-		win.SetPadded(false)
-		d.Win = win
-		win.Resize(fyne.NewSize(x.w, x.h))
-		c.Shown()
-		press(t, d, "2", "3", "Down")
-		press(t, d, "O")
-		pictured(t, d, x.name)
+		tasktest.Wear(t, p, x.scale)
+		d.Task = New(d)
+		d.Open(t, x.w, x.h)
+		d.Keys(t, "2", "3", "Down")
+		d.Keys(t, "O")
+		d.Picture(t, x.name)
 	}
 	look.Use(look.DarkPalette, 1)
 }

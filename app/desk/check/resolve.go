@@ -1,8 +1,6 @@
 package check
 
 import (
-	"fyne.io/fyne/v2"
-
 	"whistlecut/app/desk/task"
 	"whistlecut/app/desk/words"
 	"whistlecut/timeline"
@@ -109,8 +107,7 @@ func (t *Task) writeNote() {
 	if text == "" && i.finding.Resolution != nil {
 		text = i.finding.Resolution.Note
 	}
-	// Later, when the key's own letter has gone by: else it would be typed into the note.
-	fyne.Do(func() { t.panel.openNote(text) })
+	t.panel.openNote(text)
 }
 
 // noted takes a written note: it is kept at once beside a decision, else it waits

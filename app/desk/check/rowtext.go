@@ -5,6 +5,7 @@ import (
 	"strings"
 
 	"whistlecut/app/desk/look"
+	"whistlecut/app/desk/terms"
 	"whistlecut/app/desk/words"
 	"whistlecut/timeline"
 	"whistlecut/timeline/sheet"
@@ -101,13 +102,10 @@ func signed(n int) string {
 	return fmt.Sprintf("+%d", n)
 }
 
-// sideText is the side's name in the language spoken.
+// sideText is the side's name in the language spoken, or that it is both.
 func sideText(s timeline.Side) string {
-	switch s {
-	case timeline.Home:
-		return words.T("home")
-	case timeline.Away:
-		return words.T("away")
+	if n := terms.Side(s); n != "" {
+		return n
 	}
 	return words.T("both sides")
 }

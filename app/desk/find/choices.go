@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"whistlecut/app"
+	"whistlecut/app/desk/terms"
 	"whistlecut/app/desk/words"
 	"whistlecut/timeline"
 )
@@ -131,7 +132,7 @@ func skaterOptions(s *app.Session, sel timeline.Selection) []option {
 		}
 		name := s.Bout.Teams[side.Index()].Name
 		if name == "" {
-			name = sideText(side)
+			name = terms.Side(side)
 		}
 		out = append(out, option{text: words.T("all of {.team}", "team", name), side: side, on: sel.Side == side, toggled: x})
 	}
@@ -214,11 +215,11 @@ func scoreText(s timeline.ScoreState) string {
 	case s.State == timeline.Tied:
 		return words.T("tied")
 	case s.State == timeline.Leading && s.ByMin > 0:
-		return words.T("{.side} leads by {.n} or more", "side", sideText(s.Side), "n", s.ByMin)
+		return words.T("{.side} leads by {.n} or more", "side", terms.Side(s.Side), "n", s.ByMin)
 	case s.State == timeline.Leading:
-		return words.T("{.side} leads", "side", sideText(s.Side))
+		return words.T("{.side} leads", "side", terms.Side(s.Side))
 	case s.State == timeline.Trailing:
-		return words.T("{.side} trails", "side", sideText(s.Side))
+		return words.T("{.side} trails", "side", terms.Side(s.Side))
 	}
 	return words.T("within {.n} points", "n", s.ByMax)
 }

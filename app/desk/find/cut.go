@@ -15,6 +15,7 @@ import (
 	"whistlecut/app"
 	"whistlecut/app/desk/form"
 	"whistlecut/app/desk/look"
+	"whistlecut/app/desk/terms"
 	"whistlecut/app/desk/words"
 	"whistlecut/export/clip"
 	"whistlecut/timeline"
@@ -69,7 +70,7 @@ func (t *Task) askCut() {
 		grid.Add(f.before[k])
 		grid.Add(f.after[k])
 	}
-	length := look.NewParagraph(words.T("{.length} of film. What overlaps becomes one clip; first and last frame are exact.", "length", clockText(s.FilmLength(moments, margins))), look.Now.Quiet, look.NoteSize)
+	length := look.NewParagraph(words.T("{.length} of film. What overlaps becomes one clip; first and last frame are exact.", "length", terms.Clock(s.FilmLength(moments, margins), 0)), look.Now.Quiet, look.NoteSize)
 	content := container.New(look.Pile{Gap: look.Near},
 		form.Field(words.T("Folder"), container.NewBorder(nil, nil, nil, pick, f.folder)), grid, f.captions, length)
 	f.dialog.Accept = f.accept

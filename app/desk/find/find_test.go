@@ -3,8 +3,6 @@ package find
 import (
 	"context"
 	"errors"
-	"image/png"
-	"os"
 	"path/filepath"
 	"reflect"
 	"slices"
@@ -13,12 +11,9 @@ import (
 	"time"
 
 	"fyne.io/fyne/v2"
-	"fyne.io/fyne/v2/canvas"
-	"fyne.io/fyne/v2/container"
 	"fyne.io/fyne/v2/test"
 
 	"whistlecut/app"
-	"whistlecut/app/desk/keys"
 	"whistlecut/app/desk/look"
 	"whistlecut/app/desk/task/tasktest"
 	"whistlecut/app/desk/words"
@@ -33,43 +28,9 @@ func opened(t *testing.T, o tasktest.Options) (*tasktest.Desk, *Task) {
 	d := tasktest.New(t, o)
 	f := New(d)
 	d.Task = f
-	a := test.NewTempApp(t)
-	a.Settings().SetTheme(look.Use(look.DarkPalette, 1))
-	shownIn(t, d, f, 416, 520)
+	tasktest.Wear(t, look.DarkPalette, 1)
+	d.Open(t, 416, 520)
 	return d, f
-}
-
-func shownIn(t *testing.T, d *tasktest.Desk, f *Task, w, h float32) {
-	t.Helper()
-	win := test.NewTempWindow(t, container.NewStack(canvas.NewRectangle(look.Now.Ground), look.Panel(f.Panel())))
-	win.SetPadded(false)
-	d.Win = win
-	win.Resize(fyne.NewSize(w, h))
-	f.Shown()
-}
-
-// pictured writes what the window shows where WHISTLECUT_LOOK asks for it.
-func pictured(t *testing.T, d *tasktest.Desk, name string) {
-	t.Helper()
-	dir := os.Getenv("WHISTLECUT_LOOK")
-	if dir == "" {
-		return
-	}
-	f, err := os.Create(filepath.Join(dir, name+".png"))
-	if err != nil {
-		t.Fatal(err)
-	}
-	defer f.Close()
-	if err := png.Encode(f, d.Win.Canvas().Capture()); err != nil {
-		t.Fatal(err)
-	}
-}
-
-func press(t *testing.T, d *tasktest.Desk, names ...string) {
-	t.Helper()
-	for _, n := range names {
-		d.Press(t, keys.Press{Name: n})
-	}
 }
 
 // pick toggles the open field's option with that text.
@@ -77,9 +38,9 @@ func pick(t *testing.T, d *tasktest.Desk, f *Task, text string) {
 	t.Helper()
 	for i, o := range f.options {
 		if o.text == text {
-			press(t, d, slices.Repeat([]string{"Up"}, len(f.options))...)
-			press(t, d, slices.Repeat([]string{"Down"}, i)...)
-			press(t, d, "Return")
+			d.Keys(t, slices.Repeat([]string{"Up"}, len(f.options))...)
+			d.Keys(t, slices.Repeat([]string{"Down"}, i)...)
+			d.Keys(t, "Return")
 			return
 		}
 	}
@@ -112,31 +73,31 @@ func TestChoices(t *testing.T) {
 		want timeline.Selection
 	}{
 		{"nothing: every jam", func() {}, timeline.Selection{}},
-		{"penalties", func() { press(t, d, "K"); pick(t, d, f, "penalty"); press(t, d, "K") }, timeline.Selection{Kinds: []timeline.Kind{timeline.KindPenalty}}},
-		{"two kinds", func() { press(t, d, "K"); pick(t, d, f, "penalty"); pick(t, d, f, "trip") }, timeline.Selection{Kinds: []timeline.Kind{timeline.KindPenalty, timeline.KindTrip}}},
+		{"penalties", func() { d.Keys(t, "K"); pick(t, d, f, "penalty"); d.Keys(t, "K") }, timeline.Selection{Kinds: []timeline.Kind{timeline.KindPenalty}}},
+		{"two kinds", func() { d.Keys(t, "K"); pick(t, d, f, "penalty"); pick(t, d, f, "trip") }, timeline.Selection{Kinds: []timeline.Kind{timeline.KindPenalty, timeline.KindTrip}}},
 		{"a skater as a role", func() {
-			press(t, d, "S")
+			d.Keys(t, "S")
 			pick(t, d, f, skaterText(d.Opened, who))
-			press(t, d, "R")
+			d.Keys(t, "R")
 			pick(t, d, f, "blocker")
 		}, timeline.Selection{Skaters: []timeline.SkaterRef{who}, Roles: []timeline.Role{timeline.Blocker}}},
 		{"a side in a period", func() {
-			press(t, d, "K")
+			d.Keys(t, "K")
 			pick(t, d, f, "trip")
-			press(t, d, "S", "Down", "Return", "T")
+			d.Keys(t, "S", "Down", "Return", "T")
 			pick(t, d, f, "period 2")
 		}, timeline.Selection{Kinds: []timeline.Kind{timeline.KindTrip}, Side: timeline.Away, Periods: []int{2}}},
-		{"a situation", func() { press(t, d, "I"); pick(t, d, f, "no lead") }, timeline.Selection{Situations: []timeline.SituationKind{timeline.SitNoLead}}},
-		{"a code", func() { press(t, d, "D"); pick(t, d, f, "X  cut") }, timeline.Selection{Codes: []string{"X"}}},
-		{"a score state on film", func() { press(t, d, "B"); pick(t, d, f, "away leads"); press(t, d, "M") }, timeline.Selection{Score: &timeline.ScoreState{Side: timeline.Away, State: timeline.Leading}, OnFilm: true}},
-		{"taken back", func() { press(t, d, "K"); pick(t, d, f, "trip"); press(t, d, "M", "BackSpace") }, timeline.Selection{Kinds: []timeline.Kind{timeline.KindTrip}}},
-		{"the start of power jams", func() { press(t, d, "1") }, timeline.Selection{Situations: []timeline.SituationKind{timeline.SitPowerJam}}},
-		{"the start of star passes", func() { press(t, d, "2") }, timeline.Selection{Kinds: []timeline.Kind{timeline.KindStarPass}}},
-		{"penalties of a skater", func() { press(t, d, "3"); pick(t, d, f, skaterText(d.Opened, who)) }, timeline.Selection{Kinds: []timeline.Kind{timeline.KindPenalty}, Skaters: []timeline.SkaterRef{who}}},
+		{"a situation", func() { d.Keys(t, "I"); pick(t, d, f, "no lead") }, timeline.Selection{Situations: []timeline.SituationKind{timeline.SitNoLead}}},
+		{"a code", func() { d.Keys(t, "D"); pick(t, d, f, "X  cut") }, timeline.Selection{Codes: []string{"X"}}},
+		{"a score state on film", func() { d.Keys(t, "B"); pick(t, d, f, "away leads"); d.Keys(t, "M") }, timeline.Selection{Score: &timeline.ScoreState{Side: timeline.Away, State: timeline.Leading}, OnFilm: true}},
+		{"taken back", func() { d.Keys(t, "K"); pick(t, d, f, "trip"); d.Keys(t, "M", "BackSpace") }, timeline.Selection{Kinds: []timeline.Kind{timeline.KindTrip}}},
+		{"the start of power jams", func() { d.Keys(t, "1") }, timeline.Selection{Situations: []timeline.SituationKind{timeline.SitPowerJam}}},
+		{"the start of star passes", func() { d.Keys(t, "2") }, timeline.Selection{Kinds: []timeline.Kind{timeline.KindStarPass}}},
+		{"penalties of a skater", func() { d.Keys(t, "3"); pick(t, d, f, skaterText(d.Opened, who)) }, timeline.Selection{Kinds: []timeline.Kind{timeline.KindPenalty}, Skaters: []timeline.SkaterRef{who}}},
 	} {
 		t.Run(x.name, func(t *testing.T) {
 			f.open = noField
-			press(t, d, "Escape")
+			d.Keys(t, "Escape")
 			x.do()
 			if !reflect.DeepEqual(f.sel, x.want) {
 				t.Errorf("chose %+v, want %+v", f.sel, x.want)
@@ -157,7 +118,7 @@ func TestChoices(t *testing.T) {
 // TestOptionCounts: the number beside a choice is what is found with it.
 func TestOptionCounts(t *testing.T) {
 	d, f := opened(t, tasktest.Options{Seed: 3})
-	press(t, d, "K")
+	d.Keys(t, "K")
 	for i, o := range f.options {
 		if got, want := f.count(i), len(found(d, o.toggled)); got != want {
 			t.Errorf("%s: %d, want %d", o.text, got, want)
@@ -168,13 +129,13 @@ func TestOptionCounts(t *testing.T) {
 func TestWords(t *testing.T) {
 	d, f := opened(t, tasktest.Options{Seed: 3})
 	d.Apply("a note", timeline.SetTag(timeline.Tag{ID: "n", Kind: timeline.KindNote, Place: timeline.OnFilm(tasktest.FilmID, time.Minute), Note: "Lovely bridge"}))
-	press(t, d, "W")
+	d.Keys(t, "W")
 	test.Type(f.panel.entry, "bridge")
 	f.panel.entry.TypedKey(&fyne.KeyEvent{Name: fyne.KeyReturn})
 	if !slices.Equal(listed(f), []string{"n"}) || f.panel.entry.Visible() {
 		t.Errorf("listed %v", listed(f))
 	}
-	press(t, d, "Escape")
+	d.Keys(t, "Escape")
 	if f.chosenSome() {
 		t.Error("Escape left something chosen")
 	}
@@ -183,16 +144,16 @@ func TestWords(t *testing.T) {
 // TestLooked: Down leads the film, Enter loops with what led to it.
 func TestLooked(t *testing.T) {
 	d, f := opened(t, tasktest.Options{Seed: 3, Jams: 5})
-	press(t, d, "K")
+	d.Keys(t, "K")
 	pick(t, d, f, "penalty")
-	press(t, d, "Escape")
+	d.Keys(t, "Escape")
 	d.Went = nil
-	press(t, d, "Down")
+	d.Keys(t, "Down")
 	m := f.moments[1]
 	if len(d.Went) != 1 || d.Went[0] != timeline.OnFilm(tasktest.FilmID, m.Film[0].From) {
 		t.Errorf("film went to %v, want %v", d.Went, m.Film)
 	}
-	press(t, d, "Return")
+	d.Keys(t, "Return")
 	want := tasktest.LoopAsked{Footage: tasktest.FilmID, From: m.Film[0].From - 8*time.Second, To: m.Film[0].To + 4*time.Second}
 	if len(d.Loops) != 1 || d.Loops[0] != want {
 		t.Errorf("loops %v, want %v", d.Loops, want)
@@ -203,18 +164,18 @@ func TestLooked(t *testing.T) {
 // and a person who takes the film elsewhere ends it.
 func TestPlayedThrough(t *testing.T) {
 	d, f := opened(t, tasktest.Options{Seed: 3, Jams: 5})
-	press(t, d, "K")
+	d.Keys(t, "K")
 	pick(t, d, f, "penalty")
-	press(t, d, "Escape")
+	d.Keys(t, "Escape")
 	n := len(f.moments)
 	if n < 4 {
 		t.Fatalf("%d penalties", n)
 	}
 	left := f.moments[1].Key
 	f.chosen = left
-	press(t, d, "X")
+	d.Keys(t, "X")
 	f.chosen = f.moments[0].Key
-	press(t, d, "P")
+	d.Keys(t, "P")
 	var played []string
 	for range 10 * n {
 		if f.run == nil {
@@ -234,7 +195,7 @@ func TestPlayedThrough(t *testing.T) {
 		t.Error("the film runs on after the last moment")
 	}
 	f.chosen = f.moments[0].Key
-	press(t, d, "P")
+	d.Keys(t, "P")
 	d.At(f.run.list[0].From)
 	d.At(f.run.list[0].To + time.Minute)
 	if f.run != nil {
@@ -246,12 +207,12 @@ func TestPlayedThrough(t *testing.T) {
 // margins of the form; then it says where the clips are.
 func TestCut(t *testing.T) {
 	d, f := opened(t, tasktest.Options{Seed: 3, Jams: 5})
-	press(t, d, "K")
+	d.Keys(t, "K")
 	pick(t, d, f, "penalty")
-	press(t, d, "Escape")
+	d.Keys(t, "Escape")
 	left := f.moments[0].Key
 	f.chosen = left
-	press(t, d, "X")
+	d.Keys(t, "X")
 	var got []timeline.Moment
 	var with app.CutOptions
 	fail := error(nil)
@@ -266,12 +227,12 @@ func TestCut(t *testing.T) {
 		}
 		return rep, fail
 	}
-	press(t, d, "C")
+	d.Keys(t, "C")
 	form := f.panel.asking
 	if form == nil || !form.dialog.IsOpen() {
 		t.Fatal("no form")
 	}
-	pictured(t, d, "find-cut")
+	d.Picture(t, "find-cut")
 	dir := filepath.Join(t.TempDir(), "clips of ours")
 	form.folder.SetText("")
 	form.accept()
@@ -301,7 +262,7 @@ func TestCut(t *testing.T) {
 		t.Errorf("said %q", said)
 	}
 	fail = errors.New("the disk is full")
-	press(t, d, "C")
+	d.Keys(t, "C")
 	f.panel.asking.accept()
 	if len(d.Failed) != 1 || !strings.Contains(f.told, "goes on with them") {
 		t.Errorf("failed %v, said %q", d.Failed, f.told)
@@ -312,7 +273,7 @@ func TestEmptyStates(t *testing.T) {
 	t.Run("no tags", func(t *testing.T) {
 		d, f := opened(t, tasktest.Options{Seed: 3, NoTags: true})
 		golden(t, d, "empty_no_tags")
-		press(t, d, "Down", "Return", "K", "Escape", "P", "C", "X", "1", "W", "Escape", "BackSpace")
+		d.Keys(t, "Down", "Return", "K", "Escape", "P", "C", "X", "1", "W", "Escape", "BackSpace")
 		if len(d.Failed) != 0 || len(f.moments) != 0 {
 			t.Errorf("failed %v, found %v", d.Failed, f.moments)
 		}
@@ -330,26 +291,24 @@ func TestEmptyStates(t *testing.T) {
 // golden compares the panel with its kept markup.
 func golden(t *testing.T, d *tasktest.Desk, name string) {
 	t.Helper()
-	pictured(t, d, "find-"+name)
+	d.Picture(t, "find-"+name)
 	test.AssertRendersToMarkup(t, name+".xml", d.Win.Canvas())
 }
 
 func TestPanels(t *testing.T) {
 	d, f := opened(t, tasktest.Options{Seed: 3})
 	golden(t, d, "panel_start")
-	press(t, d, "3", "Escape")
+	d.Keys(t, "3", "Escape")
 	f.chosen = f.moments[1].Key
-	press(t, d, "X")
+	d.Keys(t, "X")
 	golden(t, d, "panel_penalties")
-	press(t, d, "S", "Down", "Down")
+	d.Keys(t, "S", "Down", "Down")
 	golden(t, d, "panel_skaters")
 }
 
-// TestPictures draws panels in other sizes, themes and languages, to be looked at.
+// TestPictures draws panels in other sizes, themes and languages; tasktest.EnvPictures
+// keeps them, to be looked at.
 func TestPictures(t *testing.T) {
-	if os.Getenv("WHISTLECUT_LOOK") == "" {
-		t.Skip("draws pictures for eyes; set WHISTLECUT_LOOK to a folder")
-	}
 	for _, x := range []struct {
 		name, lang string
 		scale      float64
@@ -368,17 +327,17 @@ func TestPictures(t *testing.T) {
 		if x.light {
 			p = look.LightPalette
 		}
-		fyne.CurrentApp().Settings().SetTheme(look.Use(p, x.scale))
+		tasktest.Wear(t, p, x.scale)
 		f := New(d)
 		d.Task = f
-		shownIn(t, d, f, x.w, x.h)
-		press(t, d, "1")
-		press(t, d, "K")
-		press(t, d, "Down", "Down", "Down", "Down", "Down", "Down", "Return", "K", "Escape")
-		pictured(t, d, x.name)
-		press(t, d, "Escape")
-		press(t, d, "3", "Escape", "Down", "Down")
-		pictured(t, d, x.name+"-2")
+		d.Open(t, x.w, x.h)
+		d.Keys(t, "1")
+		d.Keys(t, "K")
+		d.Keys(t, "Down", "Down", "Down", "Down", "Down", "Down", "Return", "K", "Escape")
+		d.Picture(t, x.name)
+		d.Keys(t, "Escape")
+		d.Keys(t, "3", "Escape", "Down", "Down")
+		d.Picture(t, x.name+"-2")
 	}
 	words.Set("en")
 	look.Use(look.DarkPalette, 1)

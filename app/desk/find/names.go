@@ -1,11 +1,10 @@
 package find
 
 import (
-	"fmt"
 	"strings"
-	"time"
 
 	"whistlecut/app"
+	"whistlecut/app/desk/terms"
 	"whistlecut/app/desk/words"
 	"whistlecut/timeline"
 )
@@ -102,23 +101,13 @@ func roleText(r timeline.Role) string {
 	return ""
 }
 
-func sideText(s timeline.Side) string {
-	switch s {
-	case timeline.Home:
-		return words.T("home")
-	case timeline.Away:
-		return words.T("away")
-	}
-	return ""
-}
-
 // placeText is "P2 J7", or the film time of what has no jam.
 func placeText(m timeline.Moment) string {
 	if m.Number > 0 {
 		return words.T("P{.period} J{.jam}", "period", m.Period, "jam", m.Number)
 	}
 	if m.Place.Footage != "" {
-		return clockText(m.Place.Film)
+		return terms.Clock(m.Place.Film, 0)
 	}
 	return "–"
 }
@@ -203,25 +192,16 @@ func filmText(s timeline.FilmState) string {
 	return string(s)
 }
 
-// clockText writes a time as minutes and seconds, with hours where there are any.
-func clockText(d time.Duration) string {
-	s := int(d.Round(time.Second).Seconds())
-	if s >= 3600 {
-		return fmt.Sprintf("%d:%02d:%02d", s/3600, s/60%60, s%60)
-	}
-	return fmt.Sprintf("%d:%02d", s/60, s%60)
-}
-
 // fullText says all of a moment in one or two lines.
 func fullText(s *app.Session, m timeline.Moment) string {
 	var parts []string
 	place := placeText(m)
 	if m.Timed && m.Number > 0 {
-		place += " " + clockText(m.Range.Start)
+		place += " " + terms.Clock(m.Range.Start, 0)
 	}
 	parts = append(parts, place)
 	if m.Side != timeline.NoSide {
-		parts = append(parts, sideText(m.Side))
+		parts = append(parts, terms.Side(m.Side))
 	}
 	if w := whoText(m); w != "" {
 		if r := roleText(m.Role); r != "" {
@@ -234,7 +214,7 @@ func fullText(s *app.Session, m timeline.Moment) string {
 		parts = append(parts, words.T("score {.home} – {.away}", "home", m.Score[0].String(), "away", m.Score[1].String()))
 	}
 	if m.ClockKnown {
-		parts = append(parts, words.T("clock {.clock}", "clock", clockText(m.Clock)))
+		parts = append(parts, words.T("clock {.clock}", "clock", terms.Clock(m.Clock, 0)))
 	}
 	return strings.Join(append(parts, filmText(m.State)), ", ")
 }

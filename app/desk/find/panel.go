@@ -11,6 +11,7 @@ import (
 	"whistlecut/app"
 	"whistlecut/app/desk/look"
 	"whistlecut/app/desk/task"
+	"whistlecut/app/desk/terms"
 	"whistlecut/app/desk/words"
 	"whistlecut/timeline"
 )
@@ -101,7 +102,7 @@ func (p *panel) refresh() {
 	if n := len(t.moments) - len(wanted); n > 0 {
 		p.title.Text += ", " + words.N(n, "{.n} left out", "{.n} left out")
 	}
-	p.length.Text = words.T("{.length} of film", "length", clockText(s.FilmLength(wanted, app.MarginsOf(t.desk.Settings()))))
+	p.length.Text = words.T("{.length} of film", "length", terms.Clock(s.FilmLength(wanted, app.MarginsOf(t.desk.Settings())), 0))
 	p.chips(s)
 	if t.open != noField {
 		p.list.Objects = []fyne.CanvasObject{p.picks}
@@ -211,7 +212,7 @@ func (p *panel) cells(i int) []look.Cell {
 	}
 	length := look.Cell{Text: "–", Colour: look.Now.Quiet}
 	if f, ok := s.Shown(m, app.MarginsOf(t.desk.Settings())); ok {
-		length.Text = clockText(f.To - f.From)
+		length.Text = terms.Clock(f.To-f.From, 0)
 	}
 	state := look.Cell{}
 	switch m.State {

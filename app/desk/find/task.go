@@ -98,7 +98,7 @@ func (t *Task) Actions() []keys.Action {
 		act("pagedown", words.T("a page down"), true, func() { t.advance(8) }, "Next"),
 		act("loop", words.T("take the choice, or play the moment again and again"), false, t.enter, "Return", "KP_Enter"),
 		act("play", words.T("play all moments one after the other, or stop"), false, t.playThrough, "P"),
-		act("cut", words.T("cut into clips"), false, func() { fyne.Do(t.askCut) }, "C"),
+		act("cut", words.T("cut into clips"), false, t.askCut, "C"),
 		act("leave", words.T("leave the moment out of the clips, or take it in again"), false, t.leaveOut, "X"),
 		act("words", words.T("words in notes"), false, t.writeWords, "W"),
 		act("film", words.T("on film only, or all"), false, t.toggleFilm, "M"),
@@ -327,7 +327,6 @@ func (t *Task) leaveOut() {
 // writeWords opens the field for words.
 func (t *Task) writeWords() {
 	if t.panel != nil && t.desk.Session() != nil {
-		// Later, when the key's own letter has gone by: else it would be typed.
-		fyne.Do(func() { t.panel.openWords(t.sel.Words) })
+		t.panel.openWords(t.sel.Words)
 	}
 }

@@ -7,6 +7,7 @@ import (
 	"whistlecut/app/desk/form"
 	"whistlecut/app/desk/keys"
 	"whistlecut/app/desk/task"
+	"whistlecut/app/desk/terms"
 	"whistlecut/app/desk/words"
 	"whistlecut/app/logging"
 	"whistlecut/timeline"
@@ -41,17 +42,6 @@ func rowKeys() []rowKey {
 	)
 }
 
-// sideName names a side in the language spoken.
-func sideName(s timeline.Side) string {
-	switch s {
-	case timeline.Home:
-		return words.T("home")
-	case timeline.Away:
-		return words.T("away")
-	}
-	return ""
-}
-
 // actionOf is the ID of a side's action.
 func actionOf(s timeline.Side, id string) string { return "log." + s.String() + "." + id }
 
@@ -68,7 +58,7 @@ func (t *Task) Actions() []keys.Action {
 		out = append(out, a)
 	}
 	for _, s := range timeline.Sides {
-		group = words.T("Log: {.side}", "side", sideName(s))
+		group = words.T("Log: {.side}", "side", terms.Side(s))
 		row, confirm, initial := keys.Upper, "G", "S"
 		if s == timeline.Away {
 			row, confirm, initial = keys.Lower, "H", "J"

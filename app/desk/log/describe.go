@@ -3,22 +3,12 @@ package log
 import (
 	"fmt"
 	"strings"
-	"time"
 
+	"whistlecut/app/desk/terms"
 	"whistlecut/app/desk/words"
 	"whistlecut/app/logging"
 	"whistlecut/timeline"
 )
-
-// clock writes jam time to the tenth: "0:46.9".
-func clock(d time.Duration) string {
-	sign := ""
-	if d < 0 {
-		sign, d = "-", -d
-	}
-	tenths := d.Round(100*time.Millisecond).Milliseconds() / 100
-	return fmt.Sprintf("%s%d:%02d.%d", sign, tenths/600, tenths/10%60, tenths%10)
-}
 
 // who is a skater as a tag names her, or a question mark.
 func who(w timeline.Who) string {
@@ -41,7 +31,7 @@ func describe(t timeline.Tag, jammer timeline.Number, rules timeline.RuleSet) st
 			name = string(jammer)
 		}
 		if name == "" {
-			name = sideName(t.Side)
+			name = terms.Side(t.Side)
 		}
 	}
 	text := kindText(t, name, rules)
@@ -186,7 +176,7 @@ func endText(e timeline.Ended) string {
 
 // sentence words what the machine has to say.
 func (t *Task) sentence(s logging.Say) string {
-	side := sideName(s.Side)
+	side := terms.Side(s.Side)
 	switch s.What {
 	case logging.NoFilm:
 		return words.T("No film is open. Add footage in Align.")
@@ -246,7 +236,7 @@ func (t *Task) sentence(s logging.Say) string {
 
 // asks words what number is wanted.
 func asks(p logging.Prompt) string {
-	side := sideName(p.Side)
+	side := terms.Side(p.Side)
 	switch p.Asks {
 	case logging.AskJammer:
 		return words.T("Jammer, {.side}:", "side", side)

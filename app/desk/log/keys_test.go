@@ -6,6 +6,7 @@ import (
 	"time"
 
 	"whistlecut/app/desk/keys"
+	"whistlecut/app/desk/look"
 	"whistlecut/app/desk/task"
 	"whistlecut/app/desk/task/tasktest"
 	"whistlecut/app/desk/words"
@@ -168,7 +169,8 @@ func TestBlindKnowsNoSheet(t *testing.T) {
 	d.Set.Blind = true
 	l := New(nosheet{d, t})
 	d.Task = l
-	windowed(t, d, l, 412, 514)
+	tasktest.Wear(t, look.DarkPalette, d.Set.TextScale())
+	d.Open(t, 412, 514)
 	replay(t, d, l, d.Game.Truth.Jams[0])
 	press(t, d, name("G"), name("H"), ctrl("Return"), upper(9), name("G"), upper(10), name("H"))
 	l.Waiting()

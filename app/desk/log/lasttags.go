@@ -2,6 +2,7 @@ package log
 
 import (
 	"whistlecut/app/desk/look"
+	"whistlecut/app/desk/terms"
 	"whistlecut/app/desk/words"
 	"whistlecut/app/logging"
 )
@@ -58,7 +59,7 @@ func (p *panel) line(i int) []look.Cell {
 	}
 	l := p.lines[i]
 	if l.Timed {
-		at.Text = clock(l.At)
+		at.Text = terms.Clock(l.At, 1)
 	}
 	state := look.Cell{Shape: look.Tick}
 	if l.Open {

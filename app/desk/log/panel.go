@@ -10,6 +10,7 @@ import (
 
 	"whistlecut/app/desk/look"
 	"whistlecut/app/desk/task"
+	"whistlecut/app/desk/terms"
 	"whistlecut/app/desk/words"
 	"whistlecut/app/logging"
 	"whistlecut/timeline"
@@ -211,7 +212,7 @@ func (p *panel) sentences(v logging.View, s logging.Standing) {
 		for _, side := range timeline.Sides {
 			for _, tr := range p.jam.Sides[side.Index()].Trips {
 				if !tr.Points.Sure() {
-					open = append(open, words.T("{.side} trip {.trip}", "side", sideName(side), "trip", tr.Number))
+					open = append(open, words.T("{.side} trip {.trip}", "side", terms.Side(side), "trip", tr.Number))
 				}
 			}
 		}
@@ -307,7 +308,7 @@ func (p *panel) offering(v logging.View) {
 // legend says what is on the keys and what they do now.
 func (p *panel) legend(v logging.View) {
 	for i, s := range timeline.Sides {
-		p.names[i].Text = sideName(s)
+		p.names[i].Text = terms.Side(s)
 		if n := v.Bout.Teams[i].Name; n != "" {
 			p.names[i].Text += " · " + n
 		}

@@ -16,13 +16,13 @@ import (
 // that the pictures go to. Each state has to fit and must not panic.
 func TestPictures(t *testing.T) {
 	d, l := opened(t, tasktest.Options{Seed: 2, Jams: 3, NoTags: true})
-	pictured(t, d, "1-start")
+	d.Picture(t, "1-start")
 	d.SetPaper(plant.Sheet(d.Game))
 	j := d.Game.Truth.Jams[0]
 	replay(t, d, l, j)
 	d.At(d.Game.Truth.Jams[1].Start)
 	press(t, d, name("Return"))
-	pictured(t, d, "2-jammers")
+	d.Picture(t, "2-jammers")
 	number(t, d, l, d.Game.Truth.Jams[1].Sides[0].Jammer)
 	number(t, d, l, d.Game.Truth.Jams[1].Sides[1].Jammer)
 	s := d.Game.Truth.Jams[1].Start
@@ -42,11 +42,11 @@ func TestPictures(t *testing.T) {
 	press(t, d, lower(7), name("`"))
 	d.At(s + 46*time.Second)
 	press(t, d, upper(7))
-	pictured(t, d, "3-running")
+	d.Picture(t, "3-running")
 	press(t, d, name("Down"), name("Down"))
-	pictured(t, d, "4-correct")
+	d.Picture(t, "4-correct")
 	press(t, d, name("Escape"), lower(10))
-	pictured(t, d, "5-penalty")
+	d.Picture(t, "5-penalty")
 	if len(d.Failed) > 0 {
 		t.Error(d.Failed)
 	}
@@ -58,15 +58,17 @@ func TestSmallAndLarge(t *testing.T) {
 	d.Set.Scale = 1.5
 	l := New(d)
 	d.Task = l
-	windowed(t, d, l, 600, 514)
+	tasktest.Wear(t, look.DarkPalette, d.Set.TextScale())
+	d.Open(t, 600, 514)
 	d.At(d.Game.Truth.Jams[2].Start + 20*time.Second)
-	pictured(t, d, "6-large")
+	d.Picture(t, "6-large")
 	d.Set.Scale = 1
 	l = New(d)
 	d.Task = l
-	windowed(t, d, l, 372, 400)
+	tasktest.Wear(t, look.DarkPalette, d.Set.TextScale())
+	d.Open(t, 372, 400)
 	d.At(d.Game.Truth.Jams[2].Start + 20*time.Second)
-	pictured(t, d, "7-small")
+	d.Picture(t, "7-small")
 	if h := l.panel.pile.MinSize().Height; l.panel.main.Size().Height >= h {
 		t.Errorf("the panel needs %v and has %v: nothing to scroll", h, l.panel.main.Size().Height)
 	}
@@ -74,7 +76,7 @@ func TestSmallAndLarge(t *testing.T) {
 
 func TestEmpty(t *testing.T) {
 	d, _ := opened(t, tasktest.Options{Seed: 1, Jams: 1, NoFilm: true, NoTags: true})
-	pictured(t, d, "8-nofilm")
+	d.Picture(t, "8-nofilm")
 }
 
 // TestLanguages: no heading or key of the legend is cut in any language.
@@ -86,7 +88,7 @@ func TestLanguages(t *testing.T) {
 		d.SetPaper(plant.Sheet(d.Game))
 		d.At(d.Game.Truth.Jams[1].Start + 20*time.Second)
 		press(t, d, lower(10))
-		pictured(t, d, "9-"+l.Code)
+		d.Picture(t, "9-"+l.Code)
 		for id, c := range k.panel.ids {
 			if got := look.Fit(c.Does, c.Size().Width-2, look.Size(9), fyne.TextStyle{}); got != c.Does {
 				t.Errorf("%s: %s is cut to %q", l.Code, id, got)

@@ -1,8 +1,6 @@
 package newbout
 
 import (
-	"flag"
-	"image/png"
 	"os"
 	"path/filepath"
 	"strings"
@@ -16,8 +14,6 @@ import (
 	"whistlecut/timeline/footage/ffmpeg"
 )
 
-var pictures = flag.String("pictures", "", "folder to draw the dialogs into, for a person to look at")
-
 type made struct {
 	paths  []string
 	listen int
@@ -26,8 +22,7 @@ type made struct {
 // begun is the flow on a window of the least size the desk is made for.
 func begun(t *testing.T) (*Flow, *tasktest.Desk, *made) {
 	t.Helper()
-	a := test.NewTempApp(t)
-	a.Settings().SetTheme(look.Use(look.DarkPalette, 1))
+	tasktest.Wear(t, look.DarkPalette, 1)
 	d := tasktest.New(t, tasktest.Options{Seed: 1, NoFilm: true, NoTags: true})
 	d.Win = test.NewTempWindow(t, nil)
 	d.Win.SetPadded(false)
@@ -36,21 +31,6 @@ func begun(t *testing.T) (*Flow, *tasktest.Desk, *made) {
 	f := New(d, func(path string) bool { m.paths = append(m.paths, path); return true }, func() { m.listen++ })
 	f.Show()
 	return f, d, m
-}
-
-func picture(t *testing.T, d *tasktest.Desk, name string) {
-	t.Helper()
-	if *pictures == "" {
-		return
-	}
-	w, err := os.Create(filepath.Join(*pictures, name+".png"))
-	if err != nil {
-		t.Fatal(err)
-	}
-	defer w.Close()
-	if err := png.Encode(w, d.Win.Canvas().Capture()); err != nil {
-		t.Fatal(err)
-	}
 }
 
 // tinyFilm makes two seconds of film with sound.
@@ -104,7 +84,7 @@ func TestFilmAlone(t *testing.T) {
 
 func TestStepByStep(t *testing.T) {
 	f, d, m := begun(t)
-	picture(t, d, "new-film")
+	d.Picture(t, "new-film")
 	next := func(step int) {
 		t.Helper()
 		f.forward()
@@ -124,7 +104,7 @@ func TestStepByStep(t *testing.T) {
 	if f.at != 2 || f.d.Said() == "" {
 		t.Fatal("a date that is none was taken")
 	}
-	picture(t, d, "new-names")
+	d.Picture(t, "new-names")
 	f.names.date.SetText("2026-03-14")
 	f.names.rules.SetSelected("2017")
 	next(3)
@@ -132,9 +112,9 @@ func TestStepByStep(t *testing.T) {
 	if f.place.file() != want {
 		t.Errorf("goes to %s, want %s", f.place.file(), want)
 	}
-	picture(t, d, "new-place")
+	d.Picture(t, "new-place")
 	f.turn(1)
-	picture(t, d, "new-sheet")
+	d.Picture(t, "new-sheet")
 	f.turn(3)
 	f.forward()
 	if len(m.paths) != 1 || m.paths[0] != want || m.listen != 0 {

@@ -3,6 +3,8 @@ package strip
 import (
 	"image"
 	"time"
+
+	"whistlecut/app/desk/terms"
 )
 
 // ladder is the distances between the ruler's labels, from a second up.
@@ -81,7 +83,7 @@ func (p *Painter) ruler() {
 			}
 			p.fill(image.Rect(x, lane.Max.Y, x+p.px(1), p.Zoomed.Max.Y), p.inks.grid)
 			p.fill(image.Rect(x, lane.Max.Y-p.px(6), x+p.px(1), lane.Max.Y), p.Colours.Line)
-			text := Clock(film, decimals)
+			text := terms.Clock(film, decimals)
 			if w := p.text.width(styleTime, text); x+p.px(4)+w < min(p.x(end), p.Zoomed.Max.X) {
 				p.text.draw(&p.brush, styleTime, text, x+p.px(4), lane.Min.Y+p.px(5), p.Colours.Quiet)
 			}

@@ -5,6 +5,7 @@ import (
 	"strings"
 	"time"
 
+	"whistlecut/app/desk/terms"
 	"whistlecut/timeline"
 	"whistlecut/timeline/whistle"
 )
@@ -49,7 +50,7 @@ func English() Words {
 		More:   func(n int) string { return fmt.Sprintf("and %d more", n) },
 		Jam:    func(_, number int) string { return fmt.Sprintf("Jam %d", number) },
 		JamTip: func(period, number int, home, away timeline.Range, length time.Duration) string {
-			return fmt.Sprintf("Period %d, jam %d, %s long: %s to %s after it", period, number, Clock(length, 0), home, away)
+			return fmt.Sprintf("Period %d, jam %d, %s long: %s to %s after it", period, number, terms.Clock(length, 0), home, away)
 		},
 		Trip: func(skater string, number int, points timeline.Range, open bool) string {
 			s := fmt.Sprintf("trip %d: %s", number, plural(points))
@@ -63,7 +64,7 @@ func English() Words {
 		},
 		InBox: func(skater string) string { return skater + " in box" },
 		BoxTip: func(skater string, length time.Duration, computed bool) string {
-			s := fmt.Sprintf("%s in the box for %s", skater, Clock(length, 0))
+			s := fmt.Sprintf("%s in the box for %s", skater, terms.Clock(length, 0))
 			if computed {
 				s += " by the rules"
 			}
@@ -95,9 +96,9 @@ func English() Words {
 		Series: func(kind whistle.Kind, confidence float64) string { return heardEnglish(kind, confidence) },
 		Where: func(jam string, inJam, film time.Duration) string {
 			if jam == "" {
-				return "film " + Clock(film, 2)
+				return "film " + terms.Clock(film, 2)
 			}
-			return fmt.Sprintf("%s %s, film %s", jam, Clock(inJam, 2), Clock(film, 2))
+			return fmt.Sprintf("%s %s, film %s", jam, terms.Clock(inJam, 2), terms.Clock(film, 2))
 		},
 	}
 }
@@ -126,26 +127,4 @@ func heardEnglish(kind whistle.Kind, confidence float64) string {
 		s = "blasts"
 	}
 	return fmt.Sprintf("%s heard, %.0f per cent sure", s, confidence*100)
-}
-
-// Clock writes a time as m:ss or h:mm:ss, with so many decimals of a second.
-func Clock(d time.Duration, decimals int) string {
-	sign := ""
-	if d < 0 {
-		sign, d = "-", -d
-	}
-	unit := time.Second
-	for range decimals {
-		unit /= 10
-	}
-	d = d.Round(unit)
-	h, m, s := int(d/time.Hour), int(d/time.Minute)%60, (d % time.Minute).Seconds()
-	width := 2
-	if decimals > 0 {
-		width = 3 + decimals
-	}
-	if h > 0 {
-		return fmt.Sprintf("%s%d:%02d:%0*.*f", sign, h, m, width, decimals, s)
-	}
-	return fmt.Sprintf("%s%d:%0*.*f", sign, m, width, decimals, s)
 }
