@@ -163,7 +163,7 @@ func TestBoutInThreeFiles(t *testing.T) {
 	var length time.Duration
 	for i, c := range cuts {
 		length += min(c.to, g.Duration()+10*time.Second) - c.from
-		id := s.footageInOrder()[i].ID
+		id := s.Facts.FootageInOrder()[i].ID
 		for _, j := range g.Truth.Jams {
 			if j.Start < c.from || j.Start >= c.to {
 				continue

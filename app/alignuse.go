@@ -121,7 +121,7 @@ type camera struct {
 func (a *App) listenToAll(ctx context.Context, s *Session) ([]camera, []string, error) {
 	var cameras []camera
 	var notes []string
-	for _, f := range s.footageInOrder() {
+	for _, f := range s.Facts.FootageInOrder() {
 		path, err := s.Film(f.ID)
 		if err != nil {
 			notes = append(notes, err.Error())

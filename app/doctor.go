@@ -7,7 +7,6 @@ import (
 	"runtime"
 	"strings"
 
-	"whistlecut/timeline"
 	"whistlecut/timeline/footage"
 )
 
@@ -72,7 +71,7 @@ func (a *App) Doctor(ctx context.Context, bout string) []Health {
 		add("conflicts", fmt.Errorf("%d places were changed differently by two people and wait for a decision", n), "")
 	}
 	add("rule set", s.Bout.Rules.Check(), s.Bout.Rules.Edition)
-	for _, f := range s.footageInOrder() {
+	for _, f := range s.Facts.FootageInOrder() {
 		path, err := s.Film(f.ID)
 		what := "footage " + f.Path
 		if err != nil {
@@ -91,15 +90,5 @@ func (a *App) Doctor(ctx context.Context, bout string) []Health {
 	for _, l := range s.Bout.Loose {
 		add("tag "+string(l.Tag), fmt.Errorf("%s", l.Why), "")
 	}
-	return out
-}
-
-// footageInOrder lists the bout's footage by camera, then order.
-func (s *Session) footageInOrder() []timeline.Footage {
-	out := make([]timeline.Footage, 0, len(s.Facts.Footage))
-	for _, f := range s.Facts.Footage {
-		out = append(out, f)
-	}
-	sortFootage(out)
 	return out
 }

@@ -32,7 +32,7 @@ func (a *App) FindMissing(ctx context.Context, s *Session, dirs []string) ([]Fou
 	var out []FoundFilm
 	var missing []timeline.Footage
 	var wanted []footage.Fingerprint
-	for _, f := range s.footageInOrder() {
+	for _, f := range s.Facts.FootageInOrder() {
 		if s.filmFits(f) {
 			continue
 		}

@@ -13,7 +13,7 @@ import (
 // next of the bout. A hand-set place is a hard fact that moves its neighbours.
 func (s *Session) SetByHand(period, number int, file string, at time.Duration) error {
 	var found *timeline.Footage
-	for _, f := range s.footageInOrder() {
+	for _, f := range s.Facts.FootageInOrder() {
 		if f.Path == file || filepath.Base(f.Path) == filepath.Base(file) {
 			if found != nil {
 				return fmt.Errorf("%s names two files of this bout; give more of the path", file)

@@ -47,14 +47,7 @@ func (d *deriver) align() {
 
 func (d *deriver) layStretches() {
 	a := &d.bout.Alignment
-	files := make([]Footage, 0, len(d.facts.Footage))
-	for id, f := range d.facts.Footage {
-		f.ID = id
-		files = append(files, f)
-	}
-	slices.SortFunc(files, func(x, y Footage) int {
-		return cmp.Or(cmp.Compare(x.Camera, y.Camera), cmp.Compare(x.Order, y.Order), cmp.Compare(x.ID, y.ID))
-	})
+	files := d.facts.FootageInOrder()
 	for i, f := range files {
 		from := time.Duration(0)
 		n := len(a.Stretches) - 1

@@ -22,9 +22,7 @@ func (d *Desk) commands() []keys.Action {
 	group := words.T("Film")
 	act := func(id, title string, repeats bool, run func(), chords ...string) keys.Action {
 		a := keys.Action{ID: id, Title: title, Group: group, Run: run, Repeats: repeats}
-		for _, c := range chords {
-			a.Keys = append(a.Keys, keys.MustParse(c))
-		}
+		a.Keys = keys.Chords(chords...)
 		return a
 	}
 	list := []keys.Action{

@@ -29,13 +29,13 @@ func (d *Desk) Changed() {
 		return
 	}
 	d.session.Refresh()
+	d.learnHeard()
 	d.refreshed()
 }
 
 // refreshed tells everybody of facts that are new.
 func (d *Desk) refreshed() {
 	d.loadFilm()
-	d.learnHeard()
 	d.checkAgain()
 	d.tell()
 }

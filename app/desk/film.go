@@ -33,17 +33,11 @@ func (d *Desk) cameras() []string {
 // films are a camera's files in order, for the player. One that is missing is
 // handed over all the same: the player says so when it gets there.
 func (d *Desk) films(camera string) []play.Film {
-	var list []timeline.Footage
-	for _, f := range d.session.Facts.Footage {
-		if f.Camera == camera {
-			list = append(list, f)
+	var out []play.Film
+	for _, f := range d.session.Facts.FootageInOrder() {
+		if f.Camera != camera {
+			continue
 		}
-	}
-	slices.SortFunc(list, func(a, b timeline.Footage) int {
-		return cmp.Or(cmp.Compare(a.Order, b.Order), cmp.Compare(a.ID, b.ID))
-	})
-	out := make([]play.Film, 0, len(list))
-	for _, f := range list {
 		path, err := d.session.Film(f.ID)
 		if err != nil {
 			path = f.Path

@@ -30,9 +30,7 @@ func (t *Task) Actions() []keys.Action {
 	listenGroup := words.T("Lining up")
 	act := func(verb, group, title string, chords ...string) keys.Action {
 		a := keys.Action{ID: "align." + verb, Scope: task.Align, Title: title, Group: group, Run: func() { t.press(verb) }}
-		for _, c := range chords {
-			a.Keys = append(a.Keys, keys.MustParse(c))
-		}
+		a.Keys = keys.Chords(chords...)
 		return a
 	}
 	repeat := func(a keys.Action) keys.Action { a.Repeats = true; return a }

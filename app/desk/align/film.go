@@ -1,7 +1,6 @@
 package align
 
 import (
-	"cmp"
 	"path/filepath"
 	"slices"
 	"time"
@@ -101,11 +100,7 @@ func (f *film) load() {
 	if s == nil {
 		return
 	}
-	var all []timeline.Footage
-	for _, x := range s.Facts.Footage {
-		all = append(all, x)
-	}
-	slices.SortFunc(all, inOrder)
+	all := s.Facts.FootageInOrder()
 	for i, x := range all {
 		if i == 0 || all[i-1].Camera != x.Camera {
 			f.rows = append(f.rows, filmRow{camera: x.Camera})
@@ -123,10 +118,6 @@ func (f *film) load() {
 			}
 		}
 	}
-}
-
-func inOrder(x, y timeline.Footage) int {
-	return cmp.Or(cmp.Compare(x.Camera, y.Camera), cmp.Compare(x.Order, y.Order), cmp.Compare(x.ID, y.ID))
 }
 
 func (f *film) cells(i int) []look.Cell {

@@ -69,9 +69,7 @@ func (t *Task) Moved(task.Now) {}
 func (t *Task) Actions() []keys.Action {
 	act := func(id, title string, repeats bool, run func(), chords ...string) keys.Action {
 		a := keys.Action{ID: "check." + id, Scope: task.Check, Title: title, Group: words.T("Check"), Run: run, Repeats: repeats}
-		for _, c := range chords {
-			a.Keys = append(a.Keys, keys.MustParse(c))
-		}
+		a.Keys = keys.Chords(chords...)
 		return a
 	}
 	return []keys.Action{

@@ -86,9 +86,7 @@ func (t *Task) Moved(n task.Now) { t.playOn(n) }
 func (t *Task) Actions() []keys.Action {
 	act := func(id, title string, repeats bool, run func(), chords ...string) keys.Action {
 		a := keys.Action{ID: "find." + id, Scope: task.Find, Title: title, Group: words.T("Find"), Run: run, Repeats: repeats}
-		for _, c := range chords {
-			a.Keys = append(a.Keys, keys.MustParse(c))
-		}
+		a.Keys = keys.Chords(chords...)
 		return a
 	}
 	out := []keys.Action{

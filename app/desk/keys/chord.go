@@ -60,6 +60,15 @@ func MustParse(text string) Chord {
 	return c
 }
 
+// Chords is MustParse for several.
+func Chords(texts ...string) []Chord {
+	var out []Chord
+	for _, t := range texts {
+		out = append(out, MustParse(t))
+	}
+	return out
+}
+
 // String writes the chord as Parse reads it.
 func (c Chord) String() string {
 	s := ""

@@ -52,9 +52,7 @@ func (t *Task) Actions() []keys.Action {
 	group := ""
 	add := func(id, title string, k logging.Key, chords ...string) {
 		a := keys.Action{ID: "log." + id, Scope: task.Log, Title: title, Group: group, Run: func() { t.press(k) }}
-		for _, c := range chords {
-			a.Keys = append(a.Keys, keys.MustParse(c))
-		}
+		a.Keys = keys.Chords(chords...)
 		out = append(out, a)
 	}
 	for _, s := range timeline.Sides {

@@ -5,7 +5,6 @@ import (
 	"image/color"
 
 	"fyne.io/fyne/v2"
-	"fyne.io/fyne/v2/canvas"
 )
 
 // Shape is the form a state has, so that colour never says it alone.
@@ -44,17 +43,6 @@ var paths = map[Shape]string{
 	Tick:     `<path d="M1.5 8.5 L6 13 L14.5 3.5" fill="none" stroke="%s" stroke-width="2.6"/>`,
 	Square:   `<path d="M2 2 H14 V14 H2 Z" fill="%s"/>`,
 	Bar:      `<path d="M6 0 H10 V16 H6 Z" fill="%s"/>`,
-}
-
-// ShapeImage is a shape in its own colour.
-func ShapeImage(s Shape) *canvas.Image { return ShapeIn(s, Now.Colour(s)) }
-
-// ShapeIn is a shape in a given colour, 12 units large.
-func ShapeIn(s Shape, c color.NRGBA) *canvas.Image {
-	i := canvas.NewImageFromResource(ShapeResource(s, c))
-	i.FillMode = canvas.ImageFillContain
-	i.SetMinSize(fyne.NewSquareSize(Size(12)))
-	return i
 }
 
 // ShapeResource is a shape as a picture, for buttons and images.

@@ -5,6 +5,7 @@ import (
 	"testing"
 
 	"fyne.io/fyne/v2"
+	"fyne.io/fyne/v2/canvas"
 	"fyne.io/fyne/v2/container"
 	"fyne.io/fyne/v2/test"
 
@@ -62,14 +63,16 @@ func TestWidgets(t *testing.T) {
 		"shapes": {func() fyne.CanvasObject {
 			box := container.NewHBox()
 			for _, s := range []Shape{Diamond, Ring, Triangle, Tick, Square, Bar} {
-				box.Add(ShapeImage(s))
+				i := canvas.NewImageFromResource(ShapeResource(s, Now.Colour(s)))
+				i.FillMode = canvas.ImageFillContain
+				i.SetMinSize(fyne.NewSquareSize(Size(12)))
+				box.Add(i)
 			}
 			return box
 		}, 140, 20},
 	} {
 		t.Run(name, func(t *testing.T) {
-			a := test.NewTempApp(t)
-			a.Settings().SetTheme(Use(DarkPalette, 1))
+			Use(DarkPalette, 1) // what a widget is made with
 			win := shown(t, c.make(), c.w, c.h)
 			test.AssertRendersToMarkup(t, name+".xml", win.Canvas())
 		})

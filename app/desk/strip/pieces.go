@@ -1,41 +1,20 @@
 package strip
 
 import (
-	"cmp"
-	"slices"
 	"time"
 
 	"whistlecut/timeline"
 )
 
-// Cameras are the cameras of a bout in the order of their names.
-func Cameras(f timeline.Facts) []string {
-	var out []string
-	for _, x := range f.Footage {
-		if !slices.Contains(out, x.Camera) {
-			out = append(out, x.Camera)
-		}
-	}
-	slices.Sort(out)
-	return out
-}
-
 // Pieces are the files of one camera in order. A file whose length nobody knows
 // is taken to end a minute after the last thing tagged on it. frame gives the
 // length of a file's frames where it is known; it may be nil.
 func Pieces(f timeline.Facts, camera string, frame map[timeline.ID]time.Duration) []Piece {
-	var files []timeline.Footage
-	for id, x := range f.Footage {
-		if x.Camera == camera {
-			x.ID = id
-			files = append(files, x)
-		}
-	}
-	slices.SortFunc(files, func(a, b timeline.Footage) int {
-		return cmp.Or(cmp.Compare(a.Order, b.Order), cmp.Compare(a.ID, b.ID))
-	})
 	var out []Piece
-	for _, x := range files {
+	for _, x := range f.FootageInOrder() {
+		if x.Camera != camera {
+			continue
+		}
 		part := x.Range
 		if part == (timeline.TimeRange{}) {
 			part.End = x.Duration

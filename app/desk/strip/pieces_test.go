@@ -34,7 +34,4 @@ func TestPieces(t *testing.T) {
 			t.Errorf("piece %d: %+v, want %+v", n, got[n], want[n])
 		}
 	}
-	if c := Cameras(f); len(c) != 2 || c[0] != "stand" || c[1] != "turn" {
-		t.Errorf("cameras %v", c)
-	}
 }
