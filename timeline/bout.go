@@ -122,16 +122,18 @@ type JamSide struct {
 
 // Trip is one trip of one side's jammer position. Number 1 is the initial trip.
 type Trip struct {
-	Number  int
-	Jammer  Number // who completed it
-	Start   time.Duration
-	End     time.Duration // jam time; equal to Start when not known
-	Timed   bool
-	Points  Range
-	Open    bool // closed by the jam's end
-	Tags    []ID
-	Why     []Reason // one per point at pass level
-	NewStar bool     // completed after the star pass
+	Number int
+	Jammer Number // who completed it
+	Start  time.Duration
+	End    time.Duration // jam time; equal to Start when not known
+	Timed  bool
+	Points Range
+	Open   bool // closed by the jam's end
+	Tags   []ID
+	Why    []Reason // one per point at pass level
+	// PointAt is the jam time of each point at pass level, parallel to Why.
+	PointAt []time.Duration
+	NewStar bool // completed after the star pass
 }
 
 // Visit is one stay in the box.

@@ -203,6 +203,7 @@ func (d *deriver) eventTrips(j *Jam, s Side, side *JamSide, c SideCount, tagged 
 		}
 		for _, p := range ct.Points {
 			tr.Why = append(tr.Why, p.Why)
+			tr.PointAt = append(tr.PointAt, p.At)
 		}
 		for _, w := range was {
 			if w.Number == tr.Number {
@@ -222,6 +223,7 @@ func (d *deriver) eventTrips(j *Jam, s Side, side *JamSide, c SideCount, tagged 
 		}
 		side.Trips[n].Points = side.Trips[n].Points.Add(Exactly(1))
 		side.Trips[n].Why = append(side.Trips[n].Why, lap.Why)
+		side.Trips[n].PointAt = append(side.Trips[n].PointAt, lap.At)
 	}
 	side.Points = Range{}
 	for _, tr := range side.Trips {
