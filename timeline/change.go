@@ -31,6 +31,18 @@ func SetResolution(r Resolution) Change { return setChange(ColResolution, r.ID, 
 // DeleteResolution opens a finding again.
 func DeleteResolution(id ID) Change { return dropChange(ColResolution, id) }
 
+// SetReel stores a reel under its ID.
+func SetReel(r Reel) Change { return setChange(ColReel, r.ID, r) }
+
+// DeleteReel deletes a reel; its parts are deleted one by one beside it.
+func DeleteReel(id ID) Change { return dropChange(ColReel, id) }
+
+// SetPart stores a part of a reel under its ID.
+func SetPart(p Part) Change { return setChange(ColPart, p.ID, p) }
+
+// DeletePart takes a part out of its reel.
+func DeletePart(id ID) Change { return dropChange(ColPart, id) }
+
 // SetTeam stores one side's team. It panics for NoSide.
 func SetTeam(s Side, t Team) Change {
 	s.Index()

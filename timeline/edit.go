@@ -46,6 +46,8 @@ const (
 	ColSheet      Collection = "sheet"
 	ColTag        Collection = "tag"
 	ColResolution Collection = "resolution"
+	ColReel       Collection = "film reel" // "reel" stands in recorded files of before for a collection nobody knew
+	ColPart       Collection = "reel part"
 )
 
 // Change is what an edit is asked to do, before it has an ID and an author.

@@ -144,6 +144,12 @@ func FactsChanges(f Facts) []Change {
 	for _, id := range slices.Sorted(maps.Keys(f.Resolutions)) {
 		out = append(out, SetResolution(f.Resolutions[id]))
 	}
+	for _, r := range f.ReelsInOrder() {
+		out = append(out, SetReel(r))
+	}
+	for _, id := range slices.Sorted(maps.Keys(f.Parts)) {
+		out = append(out, SetPart(f.Parts[id]))
+	}
 	for _, name := range slices.Sorted(maps.Keys(f.Extra)) {
 		collection, key, _ := strings.Cut(name, "/")
 		out = append(out, Change{Record: Record{Collection(collection), ID(key)}, Value: f.Extra[name]})
@@ -271,6 +277,8 @@ func readFacts(data []byte) (Facts, error) {
 	keyed(&wrong, "facts.footage", f.Footage, func(v Footage) ID { return v.ID }, nil)
 	keyed(&wrong, "facts.marks", f.Marks, func(v SyncMark) ID { return v.ID }, nil)
 	keyed(&wrong, "facts.resolutions", f.Resolutions, func(v Resolution) ID { return v.ID }, nil)
+	keyed(&wrong, "facts.reels", f.Reels, func(v Reel) ID { return v.ID }, CheckReel)
+	keyed(&wrong, "facts.reel_parts", f.Parts, func(v Part) ID { return v.ID }, CheckPart)
 	if wrong.n > 0 {
 		return f, wrong.err()
 	}

@@ -95,10 +95,16 @@ func fullTags() []Tag {
 	timeout.Timeout = &TimeoutInfo{End: later, Clock: 12 * time.Minute, AfterJam: "j1"}
 	review := base("r1", KindReview, Away)
 	review.Review = &ReviewInfo{End: later, Clock: time.Minute, AfterJam: "j1", Retained: true, Subject: "s", Outcome: "o"}
+	drawing := base("x7", KindDrawing, NoSide)
+	drawing.Place = OnFilm("f1", time.Second)
+	drawing.Drawing = &Drawing{
+		Shape: ShapeMarker, Points: []Point{{0.25, 0.5}}, End: OnFilm("f1", 2*time.Second),
+		Colour: "#12aBcd", Width: 0.01, Text: "t", Number: 3,
+	}
 	return []Tag{
-		jam, lineup, trip, event, star, penalty, box, timeout, review,
+		drawing, jam, lineup, trip, event, star, penalty, box, timeout, review,
 		base("x1", KindLead, Home), base("x2", KindLost, Home), base("x3", KindCall, Home), base("x4", KindInjury, NoSide),
-		base("x5", KindNote, NoSide), base("x6", KindMark, NoSide), base("x7", KindDrawing, NoSide), base("x8", KindExample, NoSide),
+		base("x5", KindNote, NoSide), base("x6", KindMark, NoSide), base("x8", KindExample, NoSide),
 	}
 }
 

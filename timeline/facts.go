@@ -17,6 +17,8 @@ type Facts struct {
 	Sheet       *StoredSheet      `json:"sheet,omitempty"`
 	Tags        map[ID]Tag        `json:"tags,omitempty"`
 	Resolutions map[ID]Resolution `json:"resolutions,omitempty"`
+	Reels       map[ID]Reel       `json:"reels,omitempty"`
+	Parts       map[ID]Part       `json:"reel_parts,omitempty"` // of all reels
 	// Extra keeps records of collections this version does not know, so that a
 	// newer copy's work survives a round trip.
 	Extra map[string]json.RawMessage `json:"extra,omitempty"`

@@ -87,6 +87,12 @@ func decodeValue(r Record, value []byte) (any, error) {
 	case ColResolution:
 		v, err := decodeAs[Resolution](value)
 		return v, cmpErr(err, r, v.ID)
+	case ColReel:
+		v, err := decodeAs[Reel](value)
+		return v, cmpErr(err, r, v.ID)
+	case ColPart:
+		v, err := decodeAs[Part](value)
+		return v, cmpErr(err, r, v.ID)
 	}
 	return json.RawMessage(value), nil
 }

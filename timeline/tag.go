@@ -55,6 +55,7 @@ type Tag struct {
 	Box      *BoxInfo      `json:"box,omitempty"`
 	Timeout  *TimeoutInfo  `json:"timeout,omitempty"`
 	Review   *ReviewInfo   `json:"review,omitempty"`
+	Drawing  *Drawing      `json:"drawing,omitempty"`
 }
 
 // JamInfo is the payload of a jam. Its number follows from its order in the

@@ -110,6 +110,7 @@ func checkPayload(t Tag) error {
 		{"box", t.Box != nil, KindBox},
 		{"timeout", t.Timeout != nil, KindTimeout},
 		{"review", t.Review != nil, KindReview},
+		{"drawing", t.Drawing != nil, KindDrawing},
 	} {
 		switch {
 		case p.set && p.kind != t.Kind:
@@ -172,6 +173,8 @@ func (c *checker) payload(t Tag) {
 		c.id("review.after_jam", p.AfterJam, false)
 		c.text("review.subject", p.Subject, longestNote)
 		c.text("review.outcome", p.Outcome, longestNote)
+	case KindDrawing:
+		c.drawing(t)
 	}
 }
 
