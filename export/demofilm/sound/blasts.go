@@ -139,7 +139,13 @@ func (set *blastSet) sort() {
 	}
 }
 
-// withEchoes adds the repeats that o asks for.
+// breath is the least time between two series of one official (common practice,
+// no source).
+const breath = 200 * time.Millisecond
+
+// withEchoes adds the repeats that o asks for. An official has one whistle: who
+// blows a series at the time, perhaps an echo that is in the schedule already,
+// does not begin another.
 func (s Schedule) withEchoes(o Options) []simulate.Whistle {
 	if o.Echoes == 0 {
 		return s.Whistles
@@ -165,10 +171,19 @@ func (s Schedule) withEchoes(o Options) []simulate.Whistle {
 				e.Blasts = append(e.Blasts, timeline.TimeRange{Start: at, End: at + length})
 				at += length + seconds(within(r, 0.08, 0.2))
 			}
-			out = append(out, e)
+			if !busy(out, e) {
+				out = append(out, e)
+			}
 		}
 	}
 	return out
+}
+
+// busy reports whether the official of e blows something else meanwhile.
+func busy(list []simulate.Whistle, e simulate.Whistle) bool {
+	return slices.ContainsFunc(list, func(w simulate.Whistle) bool {
+		return w.By == e.By && w.At() < e.End()+breath && w.End()+breath > e.At()
+	})
 }
 
 func seconds(s float64) time.Duration { return time.Duration(math.Round(s * 1e9)) }

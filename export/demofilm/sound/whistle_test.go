@@ -12,6 +12,7 @@ import (
 	"gonum.org/v1/gonum/dsp/fourier"
 	"gonum.org/v1/gonum/dsp/window"
 	"whistlecut/timeline"
+	"whistlecut/timeline/simulate"
 )
 
 // spectrum is the power at n/2+1 frequencies of a Hann-windowed stretch.
@@ -289,6 +290,32 @@ func TestMissingEchoesDecoys(t *testing.T) {
 	}
 	if kinds["fingers"] < 10 || kinds["squeak"] < 20 || kinds["neighbour"] < 5 {
 		t.Errorf("decoys %v in two minutes", kinds)
+	}
+}
+
+// An official has one whistle: nobody repeats a jam's end while blowing it anyway.
+func TestOneWhistleEach(t *testing.T) {
+	g := simulate.Play(11, simulate.Options{Periods: 1, Jams: 4})
+	s := NewSchedule(g.Whistles(), g.Duration())
+	echoes := 0
+	for _, chance := range []float64{0, 0.6} {
+		st, err := New(s, Options{Echoes: chance, Seed: 11, Rate: 16000})
+		if err != nil {
+			t.Fatal(err)
+		}
+		list := st.Truth().Blasts
+		for i, b := range list {
+			for _, a := range list[:i] {
+				if a.Official == b.Official && b.Onset < a.Offset {
+					t.Errorf("echoes %g: %s begins to blow at %v and blows until %v", chance, a.Official, b.Onset, a.Offset)
+				}
+			}
+		}
+		if n := len(list); chance > 0 && n < echoes+10 {
+			t.Errorf("%d blasts with more echoes, %d without", n, echoes)
+		} else {
+			echoes = n
+		}
 	}
 }
 
