@@ -10,6 +10,7 @@ require (
 	github.com/alecthomas/kong v1.17.0
 	github.com/ebitengine/oto/v3 v3.4.0
 	github.com/gofrs/flock v0.13.2
+	github.com/go-text/typesetting v0.3.4
 	github.com/google/go-cmp v0.7.0
 	github.com/natefinch/atomic v1.0.1
 	github.com/nicksnyder/go-i18n/v2 v2.5.1
@@ -39,7 +40,6 @@ require (
 	github.com/go-gl/gl v0.0.0-20231021071112-07e5d0ea2e71 // indirect
 	github.com/go-gl/glfw/v3.3/glfw v0.0.0-20240506104042-037f3cc74f2a // indirect
 	github.com/go-text/render v0.2.1 // indirect
-	github.com/go-text/typesetting v0.3.4 // indirect
 	github.com/godbus/dbus/v5 v5.1.0 // indirect
 	github.com/google/uuid v1.6.0 // indirect
 	github.com/hack-pad/go-indexeddb v0.3.2 // indirect
