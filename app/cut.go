@@ -98,10 +98,13 @@ func (a *App) CutMoments(ctx context.Context, s *Session, wanted []timeline.Mome
 
 // clipMoment is a moment as the cutter and its captions need it.
 func clipMoment(m timeline.Moment, path string, on timeline.FilmStretch) clip.Moment {
-	kind := string(m.Kind)
-	if m.Situation != "" {
-		kind = string(m.Situation)
-	}
+	return clip.Moment{Footage: path, From: on.From, To: on.To, Kind: MarginKind(m), Labels: Labels(m)}
+}
+
+// Labels are the words of a moment for names of files and for the bar under a
+// clip: period, jam, clock, score, side, skater, kind, code.
+func Labels(m timeline.Moment) map[string]string {
+	kind := MarginKind(m)
 	labels := map[string]string{"kind": kind}
 	if m.Code != "" {
 		labels["kind"] += " " + m.Code
@@ -126,7 +129,7 @@ func clipMoment(m timeline.Moment, path string, on timeline.FilmStretch) clip.Mo
 			labels["skater"] = "against " + labels["skater"]
 		}
 	}
-	return clip.Moment{Footage: path, From: on.From, To: on.To, Kind: kind, Labels: labels}
+	return labels
 }
 
 // Against reports whether the skater a moment names is not of the moment's side:

@@ -83,7 +83,8 @@ type Clip struct {
 	Freezes []Freeze `json:"freezes,omitempty"`
 	Mute    bool     `json:"mute,omitempty"`
 	// What it shows, for captions, packs and lists.
-	Kind    string      `json:"kind,omitempty"` // "penalty", "power jam"...
+	Moment  string      `json:"moment,omitempty"` // key of the moment it was made of
+	Kind    string      `json:"kind,omitempty"`   // "penalty", "power jam"...
 	Jam     ID          `json:"jam,omitempty"`
 	Tags    []ID        `json:"tags,omitempty"`
 	Skaters []SkaterRef `json:"skaters,omitempty"`

@@ -145,7 +145,7 @@ func ClipOf(s *app.Session, m timeline.Moment, margins clip.Margins, camera stri
 	x := margins.Of(app.MarginKind(m))
 	c := timeline.Clip{
 		Footage: on.Footage, Range: timeline.TimeRange{Start: on.From, End: max(on.From, on.To)},
-		Before: x.Before, After: x.After, Kind: app.MarginKind(m), Jam: m.Jam, Tags: slices.Clone(m.Tags),
+		Before: x.Before, After: x.After, Moment: m.Key, Kind: app.MarginKind(m), Jam: m.Jam, Tags: slices.Clone(m.Tags),
 	}
 	if f := s.Facts.Footage[on.Footage]; f.Duration > 0 && c.Range.End+c.After > f.Duration {
 		c.After = max(0, f.Duration-c.Range.End)

@@ -8,7 +8,7 @@ func captions(j *job, w Window, margins Margins) []Overlay {
 	width, height := j.source.Size()
 	var out []Overlay
 	for i, m := range w.Moments {
-		img := overlay.Bar(width, height, captionOf(m))
+		img := overlay.Bar(width, height, CaptionOf(m))
 		o := Overlay{Image: img, Y: height - img.Bounds().Dy(), First: j.first, Last: j.last}
 		if i > 0 {
 			o.First, _ = j.source.Window(m.From-margins.Of(m.Kind).Before, m.From)
@@ -20,8 +20,8 @@ func captions(j *job, w Window, margins Margins) []Overlay {
 	return out
 }
 
-// captionOf takes a caption from a moment's labels.
-func captionOf(m Moment) overlay.Caption {
+// CaptionOf takes the words of a bar from a moment's labels.
+func CaptionOf(m Moment) overlay.Caption {
 	kind := m.Labels["kind"]
 	if kind == "" {
 		kind = m.Kind
