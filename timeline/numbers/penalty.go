@@ -90,7 +90,7 @@ func penaltiesOf(src Source, nth int, who timeline.SkaterRef) []Penalty {
 		return nil
 	}
 	found := map[timeline.ID]timeline.Moment{}
-	for _, m := range timeline.Find(*b, *src.Facts, timeline.Selection{Tags: ids}) {
+	for _, m := range timeline.Find(*b, *src.Facts, timeline.Selection{Kinds: []timeline.Kind{timeline.KindPenalty}, Tags: ids}) {
 		for _, id := range m.Tags {
 			found[id] = m
 		}
@@ -100,14 +100,18 @@ func penaltiesOf(src Source, nth int, who timeline.SkaterRef) []Penalty {
 		t, jam, at, timed := penaltyAt(src, id)
 		m := found[id]
 		p := Penalty{
-			Bout: nth, ID: id, Nth: i + 1, At: at, Timed: timed, Clock: m.Clock, ClockKnown: m.ClockKnown && timed,
-			Score: m.Score, Note: t.Note, State: m.State,
+			Bout: nth, ID: id, Nth: i + 1, At: at, Timed: timed, Note: t.Note, State: m.State,
 			FouledOut: foul.FouledOut == id, Expelled: foul.Expelled == id,
 			Conceded: Points{Basis: NotKnown},
 		}
 		if jam >= 0 {
 			j := &b.Jams[jam]
 			p.Jam, p.Period, p.Number = j.ID, j.Period, j.Number
+			p.Clock, p.ClockKnown = clockAt(b, j, at, timed)
+			p.Score = [2]timeline.Range{j.Sides[0].GameBefore, j.Sides[1].GameBefore}
+			if timed {
+				p.Score, _ = j.ScoreAt(at)
+			}
 			side := &j.Sides[who.Side.Index()]
 			p.Role = roleIn(side, who.Number)
 			if r := side.RoleAt(who.Number, at); timed && r != timeline.NoRole {
@@ -132,6 +136,15 @@ func penaltiesOf(src Source, nth int, who timeline.SkaterRef) []Penalty {
 		out = append(out, p)
 	}
 	return out
+}
+
+// clockAt is the period clock at a jam time; after the jam a timeout may stand in
+// the way, and overtime has none.
+func clockAt(b *timeline.Bout, j *timeline.Jam, at time.Duration, timed bool) (time.Duration, bool) {
+	if !timed || !j.ClockKnown || j.Overtime || j.Duration > 0 && at > j.Duration {
+		return 0, false
+	}
+	return min(max(j.ClockAtStart-at, 0), b.Rules.PeriodLength), true
 }
 
 // FoulOut says how near a skater came to fouling out in one bout (4.5).

@@ -1,6 +1,8 @@
 package numbers
 
 import (
+	"cmp"
+	"slices"
 	"time"
 
 	"whistlecut/timeline"
@@ -138,4 +140,26 @@ next:
 		return union(out) // what was joined may now touch another
 	}
 	return out
+}
+
+// outside is what is left of a jam beside some stretches of it, which are as
+// union leaves them.
+func outside(jam int, list []stretch) []stretch {
+	list = slices.Clone(list)
+	slices.SortFunc(list, func(x, y stretch) int { return cmp.Compare(x.from, y.from) })
+	left := []stretch{}
+	at := time.Duration(0)
+	for _, s := range list {
+		if s.untimed {
+			return []stretch{{jam: jam, untimed: true}} // somewhere beside it
+		}
+		if s.from > at {
+			left = append(left, stretch{jam: jam, from: at, to: s.from})
+		}
+		if s.toEnd {
+			return left
+		}
+		at = max(at, s.to)
+	}
+	return append(left, stretch{jam: jam, from: at, toEnd: true})
 }
