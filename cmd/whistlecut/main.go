@@ -52,6 +52,7 @@ type commands struct {
 	Check  checkCmd  `cmd:"" help:"Compare the official sheet with the recount from the tags, line by line."`
 	Find   findCmd   `cmd:"" help:"List moments by skater, penalty, situation or score."`
 	Cut    cutCmd    `cmd:"" help:"Cut clips, exact to the frame."`
+	Pack   packCmd   `cmd:"" help:"Pack one skater's clips with a page for her phone."`
 	Listen listenCmd `cmd:"" help:"Hear the officials' whistles of a film."`
 	Align  alignCmd  `cmd:"" help:"Place the jams on the film by ear or by hand and list where each one is."`
 	Merge  mergeCmd  `cmd:"" help:"Take in a colleague's copy of the same bout."`

@@ -21,7 +21,7 @@ const (
 
 // fit puts one clip into at most room bytes (0: any size); a clip that fits as it
 // is, is copied.
-func fit(ctx context.Context, runner *ffmpeg.Runner, c Clip, out string, room int64, told func(float64)) (MadeClip, error) {
+func fit(ctx context.Context, runner *ffmpeg.Runner, c Clip, out string, room int64, mute bool, told func(float64)) (MadeClip, error) {
 	m := MadeClip{Height: c.Height}
 	st, err := os.Stat(c.File)
 	if err != nil {
@@ -29,8 +29,13 @@ func fit(ctx context.Context, runner *ffmpeg.Runner, c Clip, out string, room in
 	}
 	if (room == 0 || st.Size() <= room) && c.Height <= tallest {
 		m.Bytes = st.Size()
-		if err := copyFile(c.File, out); err != nil {
-			return m, fmt.Errorf("cannot put %s into the pack: %w", filepath.Base(c.File), err)
+		if mute {
+			err = silent(ctx, runner, c, out)
+		} else if err = copyFile(c.File, out); err != nil {
+			err = fmt.Errorf("cannot put %s into the pack: %w", filepath.Base(c.File), err)
+		}
+		if err != nil {
+			return m, err
 		}
 		told(1)
 		return m, nil
@@ -43,7 +48,7 @@ func fit(ctx context.Context, runner *ffmpeg.Runner, c Clip, out string, room in
 	// A rate is kept over the whole of a clip only; a short one is tried again.
 	for range 4 {
 		m.Height = min(c.Height, linesFor(rate))
-		if err := shrink(ctx, runner, c, out, rate, m.Height, told); err != nil {
+		if err := shrink(ctx, runner, c, out, rate, m.Height, mute, told); err != nil {
 			return m, err
 		}
 		if st, err = os.Stat(out); err != nil {
@@ -72,17 +77,28 @@ func linesFor(rate int) int {
 	return 360
 }
 
-func shrink(ctx context.Context, runner *ffmpeg.Runner, c Clip, out string, rate, height int, told func(float64)) error {
+func shrink(ctx context.Context, runner *ffmpeg.Runner, c Clip, out string, rate, height int, mute bool, told func(float64)) error {
 	rates := strconv.Itoa(rate)
-	args := append(ffmpeg.Input(c.File), "-map", "0:v:0", "-map", "0:a:0?", "-map_metadata", "-1", "-map_chapters", "-1",
+	args := append(ffmpeg.Input(c.File), "-map", "0:v:0", "-map_metadata", "-1", "-map_chapters", "-1",
 		"-vf", fmt.Sprintf("scale=-2:%d", height/2*2), "-c:v", "libx264", "-preset", "veryfast", "-profile:v", "main",
 		"-pix_fmt", "yuv420p", "-b:v", rates, "-maxrate", strconv.Itoa(rate*3/2), "-bufsize", strconv.Itoa(rate*2),
-		"-c:a", "aac", "-b:a", strconv.Itoa(soundRate), "-ac", "2", "-movflags", "+faststart", "-f", "mp4")
+		"-movflags", "+faststart", "-f", "mp4")
+	if !mute {
+		args = append(args, "-map", "0:a:0?", "-c:a", "aac", "-b:a", strconv.Itoa(soundRate), "-ac", "2")
+	}
 	return runner.WriteFile(ctx, out, func(temp string) ffmpeg.Job {
 		return ffmpeg.Job{
 			Args: append(args[:len(args):len(args)], "-y", ffmpeg.Local(temp)), Doing: "make a smaller copy of", Subject: c.File,
 			Total: c.Length, Progress: func(_ time.Duration, f float64) { told(max(0, f)) },
 		}
+	})
+}
+
+// silent copies a clip without its sound.
+func silent(ctx context.Context, runner *ffmpeg.Runner, c Clip, out string) error {
+	return runner.WriteFile(ctx, out, func(temp string) ffmpeg.Job {
+		args := append(ffmpeg.Input(c.File), "-map", "0:v:0", "-map_metadata", "-1", "-c", "copy", "-movflags", "+faststart", "-f", "mp4", "-y", ffmpeg.Local(temp))
+		return ffmpeg.Job{Args: args, Doing: "take the sound out of", Subject: c.File}
 	})
 }
 

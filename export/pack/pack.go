@@ -40,7 +40,9 @@ type Pack struct {
 	Limit int64
 	// Single writes one page that holds the films itself, for messengers that
 	// hand over one file at a time; it is a third larger.
-	Single   bool
+	Single bool
+	// Mute leaves the sound out of all clips.
+	Mute     bool
 	Progress func(fraction float64)
 }
 
@@ -171,7 +173,7 @@ func fillFolder(ctx context.Context, runner *ffmpeg.Runner, p Pack, dir string) 
 		if budget > 0 {
 			room = max(int64(float64(budget)*c.Length.Seconds()/total.Seconds()), 1)
 		}
-		m, err := fit(ctx, runner, c, out, room, func(f float64) {
+		m, err := fit(ctx, runner, c, out, room, p.Mute, func(f float64) {
 			if p.Progress != nil && total > 0 {
 				p.Progress((done.Seconds() + f*c.Length.Seconds()) / total.Seconds())
 			}

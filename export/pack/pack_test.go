@@ -42,17 +42,18 @@ func TestMake(t *testing.T) {
 		name   string
 		limit  int64
 		single bool
+		mute   bool
 	}{
-		{"no limit", 0, false},
-		{"a limit", 600_000, false},
-		{"one page", 800_000, true},
+		{"no limit", 0, false, true},
+		{"a limit", 600_000, false, false},
+		{"one page", 800_000, true, false},
 	} {
 		t.Run(c.name, func(t *testing.T) {
 			dir := filepath.Join(t.TempDir(), "for 052")
 			var last float64
 			p := Pack{
 				Dir: dir, Title: "052 Ada", Language: "en", Words: Words{Play: "Play all"}, Note: "Ask before you pass this on.",
-				Clips: clips, Limit: c.limit, Single: c.single, Progress: func(f float64) { last = f },
+				Clips: clips, Limit: c.limit, Single: c.single, Mute: c.mute, Progress: func(f float64) { last = f },
 			}
 			made, err := Make(context.Background(), ffmpeg.Default(), p)
 			if err != nil {
@@ -90,6 +91,17 @@ func TestMake(t *testing.T) {
 			}
 			if !c.single && !strings.Contains(string(page), "films/01%20P1%20J7%20penalty%20%231%2050%25.mp4") {
 				t.Error("the address of a film with # and % in its name is not escaped")
+			}
+			if !c.single {
+				for _, m := range made.Clips {
+					info, err := ffmpeg.Default().Probe(context.Background(), "-show_streams", filepath.Join(dir, filepath.FromSlash(m.File)))
+					if err != nil {
+						t.Fatal(err)
+					}
+					if heard := strings.Contains(string(info), "codec_name=aac"); heard == c.mute {
+						t.Errorf("%s, mute %v: %s", m.File, c.mute, info)
+					}
+				}
 			}
 			// Again over the old one.
 			if _, err := Make(context.Background(), ffmpeg.Default(), p); err != nil {
