@@ -9,8 +9,8 @@ require (
 	github.com/adrg/xdg v0.5.3
 	github.com/alecthomas/kong v1.17.0
 	github.com/ebitengine/oto/v3 v3.4.0
-	github.com/gofrs/flock v0.13.2
 	github.com/go-text/typesetting v0.3.4
+	github.com/gofrs/flock v0.13.2
 	github.com/google/go-cmp v0.7.0
 	github.com/natefinch/atomic v1.0.1
 	github.com/nicksnyder/go-i18n/v2 v2.5.1
