@@ -12,7 +12,7 @@ import (
 
 // Sizes as parts of the picture's measure, see measureOf. Chosen by eye on a phone.
 const (
-	usualLine  = 0.008
+	usualLine  = 0.01
 	textSize   = 0.055
 	markerSize = 0.04 // half the disc's width
 	dimmed     = 168  // of 255, how dark it is outside a spotlight
