@@ -36,6 +36,7 @@ type Video struct {
 
 	PixelFormat string // "yuv420p", "yuv420p10le"
 	BitDepth    int    // bits a sample: 8, 10, 12
+	Matrix      string // how colours are coded, ffmpeg's name: "bt709", "smpte170m"; "" when unknown
 	HDR         bool   // transfer curve PQ or HLG
 	Interlaced  bool   // stored as fields
 

@@ -1,12 +1,10 @@
 package footage
 
 import (
-	"bufio"
 	"bytes"
 	"image"
 	"image/jpeg"
 	"io"
-	"slices"
 	"testing"
 )
 
@@ -73,42 +71,9 @@ func far(p *image.YCbCr, gray []byte, w int) (sum int) {
 	return sum
 }
 
-func TestAppendJPEG(t *testing.T) {
-	picture := []byte{0xff, markSOI, 0xff, 0xe0, 0, 6, 0xff, markEOI, 1, 2, 0xff, markSOS, 0, 2, 7, 0xff, 0, 0xff, 0xd0, 8, 0xff, 0xff, markEOI}
-	for _, c := range []struct {
-		name string
-		data []byte
-		want [][]byte
-		err  error
-	}{
-		{"two in a row", slices.Concat(picture, picture), [][]byte{picture, picture}, io.EOF},
-		{"an end that lies in a segment is none", picture, [][]byte{picture}, io.EOF},
-		{"cut off", picture[:len(picture)-2], nil, io.ErrUnexpectedEOF},
-		{"cut off in a segment", picture[:7], nil, io.ErrUnexpectedEOF},
-		{"no picture", []byte("PNG, rather"), nil, errNotJPEG},
-		{"a length that cannot be", []byte{0xff, markSOI, 0xff, 0xe0, 0, 1, 9}, nil, errNotJPEG},
-	} {
-		t.Run(c.name, func(t *testing.T) {
-			r := bufio.NewReaderSize(bytes.NewReader(c.data), 16)
-			var got [][]byte
-			var err error
-			for {
-				var one []byte
-				if one, err = appendJPEG(nil, r); err != nil {
-					break
-				}
-				got = append(got, one)
-			}
-			if err != c.err || !slices.EqualFunc(got, c.want, bytes.Equal) {
-				t.Errorf("got %x and %v", got, err)
-			}
-		})
-	}
-}
-
 func TestSoundTempoKeepsLengthAndPlace(t *testing.T) {
 	f := opened(t, "closed") // clicks at every half second
-	for _, tempo := range []float64{0.5, 1, 1.5, 2} {
+	for _, tempo := range []float64{0.5, 1, 1.5, 2, 4} {
 		s, err := f.Sound(t.Context(), SoundFormat{Rate: 48000, Channels: 2, Tempo: tempo}, 0, 0)
 		if err != nil {
 			t.Fatal(err)
@@ -136,7 +101,7 @@ func TestSoundTempoKeepsLengthAndPlace(t *testing.T) {
 			t.Errorf("at tempo %g the click is at %.3f s, want %.3f", tempo, last, 1/tempo)
 		}
 	}
-	if _, err := f.Sound(t.Context(), SoundFormat{Rate: 48000, Tempo: 3}, 0, 0); err == nil {
+	if _, err := f.Sound(t.Context(), SoundFormat{Rate: 48000, Tempo: 5}, 0, 0); err == nil {
 		t.Error("a tempo without its pitch was accepted")
 	}
 }

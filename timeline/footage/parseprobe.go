@@ -38,6 +38,7 @@ type streamJSON struct {
 	PixFmt        string          `json:"pix_fmt"`
 	RawBits       text            `json:"bits_per_raw_sample"`
 	Transfer      string          `json:"color_transfer"`
+	Space         string          `json:"color_space"`
 	FieldOrder    string          `json:"field_order"`
 	RealRate      string          `json:"r_frame_rate"`
 	AvgRate       string          `json:"avg_frame_rate"`
@@ -170,6 +171,7 @@ func (s streamJSON) video() Video {
 		PixelFormat: s.PixFmt,
 		BitDepth:    bitDepth(s.PixFmt, s.RawBits.int()),
 		HDR:         s.Transfer == "smpte2084" || s.Transfer == "arib-std-b67",
+		Matrix:      known(s.Space),
 		Interlaced:  slices.Contains([]string{"tt", "bb", "tb", "bt"}, s.FieldOrder),
 		Rate:        parseRational(s.RealRate), AverageRate: parseRational(s.AvgRate),
 		Base:  parseRational(s.TimeBase),
@@ -192,6 +194,14 @@ func (s streamJSON) video() Video {
 		v.Width, v.Height = v.Height, v.Width
 	}
 	return v
+}
+
+// known is a name of ffprobe's, "" where it says that there is none.
+func known(name string) string {
+	if name == "unknown" || name == "unspecified" {
+		return ""
+	}
+	return name
 }
 
 // rotation returns the clockwise turn. The display matrix is given as a

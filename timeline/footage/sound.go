@@ -17,7 +17,7 @@ type SoundFormat struct {
 	Float    bool // 32-bit float in -1..1; false: 16-bit signed integers
 	Stream   int  // position in Info.Audio counted from 1; 0 means Info.Sound()
 
-	// Tempo is how fast it is heard, the pitch kept: 0.5 to 2; 0 means 1.
+	// Tempo is how fast it is heard, the pitch kept: 0.5 to 4; 0 means 1.
 	Tempo float64
 }
 
@@ -61,8 +61,8 @@ func (f *File) Sound(ctx context.Context, format SoundFormat, from, to time.Dura
 	if format.Channels == 0 {
 		format.Channels = a.Channels
 	}
-	if format.Tempo != 0 && (format.Tempo < 0.5 || format.Tempo > 2) {
-		return nil, &Error{Doing: doing, Path: f.Path, Detail: fmt.Sprintf("%g times its speed was asked for; 0.5 to 2 keep the pitch", format.Tempo)}
+	if format.Tempo != 0 && (format.Tempo < 0.5 || format.Tempo > 4) {
+		return nil, &Error{Doing: doing, Path: f.Path, Detail: fmt.Sprintf("%g times its speed was asked for; 0.5 to 4 keep the pitch", format.Tempo)}
 	}
 	if a.Rate < 1 || format.Rate < 1000 || format.Rate > 768000 || format.Channels < 1 || format.Channels > 64 || from < 0 || to != 0 && to <= from {
 		return nil, &Error{Doing: doing, Path: f.Path, Detail: fmt.Sprintf("%d channels at %d Hz from %v to %v were asked for", format.Channels, format.Rate, from, to)}

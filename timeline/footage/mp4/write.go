@@ -17,6 +17,7 @@ type Movie struct {
 	Created   time.Time
 	Title     string
 	Tracks    []*OutTrack
+	Chapters  []Chapter // in order; none is written for an empty list
 
 	// Check, where set, is asked between stretches of media data; its error
 	// ends the writing.
@@ -35,6 +36,8 @@ type OutTrack struct {
 	Edits     []Edit // empty: none is written
 	Entries   []SampleEntry
 	Samples   []OutSample // in decode order
+	Refs      []Ref       // to other tracks, by their IDs
+	Disabled  bool        // players don't show it by themselves
 
 	// Unit is as in Samples: the bytes of one media sample where every
 	// OutSample stands for Duration media samples.
@@ -64,6 +67,7 @@ type piece struct {
 // bytes written. w gets plain sequential writes; where w and a sample's source
 // are both *os.File the system copies from one to the other.
 func (m *Movie) WriteTo(w io.Writer) (int64, error) {
+	m = m.withChapters()
 	if err := m.check(); err != nil {
 		return 0, err
 	}

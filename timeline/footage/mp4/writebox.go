@@ -120,8 +120,15 @@ func (m *Movie) moov(pieces []piece, start int64, big bool) []byte {
 		}
 		parts = append(parts, t.trak(uint32(i+1), scale, created, own, offsets[i], big))
 	}
+	var data [][]byte
 	if m.Title != "" {
-		parts = append(parts, titleBox(m.Title))
+		data = append(data, titleBox(m.Title))
+	}
+	if len(m.Chapters) > 0 {
+		data = append(data, chapterList(m.Chapters))
+	}
+	if len(data) > 0 {
+		parts = append(parts, wrap("udta", data...))
 	}
 	return wrap("moov", parts...)
 }
@@ -136,15 +143,19 @@ func appendMatrix(b []byte, m Matrix) []byte {
 	return b
 }
 
-// titleBox is the metadata list most players read (udta/meta/ilst/©nam).
+// titleBox is the metadata list most players read (meta/ilst/©nam in udta).
 func titleBox(title string) []byte {
 	hdlr := wrap("hdlr", zeros(8), []byte("mdirappl"), zeros(9))
 	data := wrap("data", be32(be32(nil, 1), 0), []byte(title))
-	return wrap("udta", wrap("meta", zeros(4), hdlr, wrap("ilst", wrap("\xa9nam", data))))
+	return wrap("meta", zeros(4), hdlr, wrap("ilst", wrap("\xa9nam", data)))
 }
 
 func (t *OutTrack) trak(id, scale uint32, created uint64, pieces []piece, offsets []int64, big bool) []byte {
-	tkhd := timed(3, created, t.shown(scale), be32(be32(nil, id), 0)) // enabled, in the movie
+	flags := uint32(3) // enabled, in the movie
+	if t.Disabled {
+		flags = 2
+	}
+	tkhd := timed(flags, created, t.shown(scale), be32(be32(nil, id), 0))
 	tkhd = append(tkhd, zeros(8+4)...)
 	if t.Handler == "soun" {
 		tkhd = be16(tkhd, 0x100)
@@ -159,6 +170,9 @@ func (t *OutTrack) trak(id, scale uint32, created uint64, pieces []piece, offset
 	if len(t.Edits) > 0 {
 		parts = append(parts, wrap("edts", editBox(t.Edits)))
 	}
+	if len(t.Refs) > 0 {
+		parts = append(parts, refBox(t.Refs))
+	}
 	mdhd := timed(0, created, t.length(), be32(nil, t.Timescale))
 	mdhd = be16(be16(mdhd, packLanguage(t.Language)), 0)
 
@@ -171,6 +185,8 @@ func (t *OutTrack) trak(id, scale uint32, created uint64, pieces []piece, offset
 	case "soun":
 		media = wrap("smhd", full(0, 0), zeros(4))
 		name = orName(name, "SoundHandler")
+	case "text":
+		media = textHeader()
 	}
 	hdlr := append(zeros(8), t.Handler...)
 	hdlr = append(hdlr, zeros(12)...)

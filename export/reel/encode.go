@@ -1,0 +1,109 @@
+package reel
+
+import (
+	"context"
+	"fmt"
+	"os"
+	"path/filepath"
+	"time"
+
+	"whistlecut/export/clip"
+	"whistlecut/timeline/footage"
+	"whistlecut/timeline/footage/ffmpeg"
+	"whistlecut/timeline/footage/mp4"
+)
+
+// encode makes a section's picture by encoding all its frames.
+func (m *making) encode(ctx context.Context, j *job) (made, error) {
+	pictures, err := os.MkdirTemp(m.dir.dir, ".pictures-*")
+	if err != nil {
+		return made{}, err
+	}
+	defer os.RemoveAll(pictures)
+	job := ffmpeg.Job{
+		Total:    m.form.time(j.frames),
+		Progress: func(_ time.Duration, part float64) { m.meter.section(j, 0.98*part) },
+	}
+	run := m.runner.Run
+	var args []string
+	if j.course == nil {
+		job.Doing, job.Subject = "encode a card of", m.Out
+		path := filepath.Join(pictures, "card.png")
+		if err := savePNG(path, j.wish.Card.Image, true); err != nil {
+			return made{}, err
+		}
+		args = cardArgs(m.form, path, j.wish.Card.Image.Bounds().Size())
+	} else {
+		job.Doing, job.Subject = "encode a stretch of", j.source.Path
+		layers, err := saveLayers(pictures, j)
+		if err != nil {
+			return made{}, err
+		}
+		tracks := []clip.FeedTrack{{Source: j.source, Shown: j.course.shown(j.source, 0, j.course.first, j.course.last)}}
+		var beside *footage.Video
+		if j.beside != nil {
+			shift := j.wish.Film.Beside.From - j.source.Time(j.course.first)
+			tracks = append(tracks, clip.FeedTrack{Source: j.beside, Shown: j.course.shown(j.beside, shift, 0, j.beside.Frames()-1)})
+			beside = &j.beside.File().Info.Video
+		}
+		feed, err := clip.NewFeed(m.form.Rate, tracks...)
+		if err != nil {
+			return made{}, err
+		}
+		args = filmArgs(m.form, feed, j.source.File().Info.Video, beside, layers)
+		run = func(ctx context.Context, job ffmpeg.Job) error { return feed.Run(ctx, m.runner, job) }
+	}
+	args = append(args, pictureArgs(m.form, j.frames)...)
+	err = ffmpeg.Whole(m.dir.picture(j.name), func(temp string) error {
+		job.Args = append([]string{"-y"}, append(args, ffmpeg.Local(temp))...)
+		if err := run(ctx, job); err != nil {
+			return err
+		}
+		film, err := mp4.Open(temp)
+		if err != nil {
+			return err
+		}
+		n := 0
+		if v := film.Video(); v != nil {
+			n = v.Samples.Len()
+		}
+		if n != j.frames {
+			return fmt.Errorf("the encoder gave %d frames instead of %d", n, j.frames)
+		}
+		return nil
+	})
+	return made{Method: Encoded, Why: m.why(j), Encoded: j.frames}, err
+}
+
+// saveLayers writes the pictures of the layers that are drawn at all.
+func saveLayers(dir string, j *job) ([]drawing, error) {
+	var out []drawing
+	for i, l := range j.wish.Film.Layers {
+		from, to, ok := j.course.drawn(j.source, l)
+		if !ok {
+			continue
+		}
+		d := drawing{path: filepath.Join(dir, fmt.Sprintf("%d.png", i)), x: l.X, y: l.Y, from: from, to: to, all: from == 0 && to == j.frames-1}
+		if err := savePNG(d.path, l.Image, false); err != nil {
+			return nil, err
+		}
+		out = append(out, d)
+	}
+	return out, nil
+}
+
+// why says why a section of film is not copied.
+func (m *making) why(j *job) string {
+	f := j.wish.Film
+	switch {
+	case f == nil:
+		return ""
+	case len(f.Layers) > 0:
+		return "something is drawn over it"
+	case f.Beside != nil:
+		return "another film is beside it"
+	case !j.course.plainRun():
+		return "its speed changes or a frame is held"
+	}
+	return ""
+}

@@ -1,0 +1,40 @@
+package reel
+
+import (
+	"fmt"
+	"math"
+)
+
+// How the reel is encoded: quick, at a quality at which film shown on a wall
+// looks like the source (chosen by eye), with a key frame every two seconds so
+// that players seek quickly. The headers must be alike for all sections.
+const (
+	quality    = "20"
+	preset     = "veryfast"
+	keySeconds = 2
+	soundBits  = "192k"
+)
+
+// encoderVersion is part of what a kept section is known by: another one makes
+// sections anew.
+const encoderVersion = 1
+
+// pictureArgs are ffmpeg's arguments to encode a section of so many frames.
+func pictureArgs(form Format, frames int) []string {
+	return []string{
+		"-frames:v", fmt.Sprint(frames), "-an", "-sn", "-dn", "-map_metadata", "-1", "-map_chapters", "-1",
+		"-c:v", "libx264", "-preset", preset, "-crf", quality, "-profile:v", "high", "-pix_fmt", "yuv420p",
+		"-g", fmt.Sprint(int(math.Ceil(keySeconds * form.Rate.Float()))), "-x264-params", "stitchable=1",
+		"-fps_mode", "passthrough", "-enc_time_base", fmt.Sprintf("%d/%d", form.Rate.Den, form.Rate.Num),
+		"-video_track_timescale", fmt.Sprint(form.scale()), "-f", "mp4",
+	}
+}
+
+// scale is the reel's timescale: a whole number of units a frame, and at least
+// 10000 a second so that edits of the sound fall well within a millisecond.
+func (f Format) scale() uint32 { return uint32(f.Rate.Num) * f.multiple() }
+
+// units is the length of a frame in the reel's timescale.
+func (f Format) units() int64 { return f.Rate.Den * int64(f.multiple()) }
+
+func (f Format) multiple() uint32 { return uint32((10000 + f.Rate.Num - 1) / f.Rate.Num) }

@@ -1,0 +1,145 @@
+package reel
+
+import (
+	"bufio"
+	"context"
+	"encoding/binary"
+	"errors"
+	"io"
+	"os"
+	"time"
+
+	"whistlecut/timeline/footage"
+)
+
+// Sound of a section: 16-bit samples of two channels.
+const (
+	channels    = 2
+	sampleBytes = 2 * channels
+	// fade takes the clicks out of joints: sound that begins or ends anywhere
+	// jumps.
+	fade = soundRate * 3 / 1000
+	// slowestHeard is the lowest speed at which the pitch can be kept.
+	slowestHeard = 0.5
+)
+
+// sectionSamples is how much sound is kept of a section: one sample more than it
+// can take, as the exact number depends on where in the reel it begins.
+func sectionSamples(form Format, frames int) int64 { return form.samples(frames) + 2 }
+
+// writeSound writes a section's sound to a file.
+func writeSound(ctx context.Context, path string, form Format, file *footage.File, f *Film, c *course) (err error) {
+	out, err := os.Create(path)
+	if err != nil {
+		return err
+	}
+	w := bufio.NewWriterSize(out, 256<<10)
+	defer func() {
+		if e := w.Flush(); err == nil {
+			err = e
+		}
+		if e := out.Close(); err == nil {
+			err = e
+		}
+	}()
+	total := sectionSamples(form, c.frames)
+	if f == nil || f.Mute || !file.Info.HasSound() {
+		return silence(w, total)
+	}
+	for i, l := range c.legs {
+		n := form.samples(l.b) - form.samples(l.a)
+		if i == len(c.legs)-1 {
+			n = total - form.samples(l.a)
+		}
+		if l.rate < slowestHeard { // held frames, too
+			err = silence(w, n)
+		} else {
+			err = legSound(ctx, w, file, l, n)
+		}
+		if err != nil {
+			return err
+		}
+	}
+	return nil
+}
+
+// legSound writes n samples of a leg; where the film has no more there is
+// silence.
+func legSound(ctx context.Context, w io.Writer, file *footage.File, l leg, n int64) error {
+	format := footage.SoundFormat{Rate: soundRate, Channels: channels}
+	if l.rate != 1 {
+		format.Tempo = l.rate
+	}
+	// A little more than is used: the limit below is the exact one.
+	to := l.to + time.Duration(float64(100*time.Millisecond)*l.rate)
+	s, err := file.Sound(ctx, format, l.from, to)
+	if err != nil {
+		return err
+	}
+	defer s.Close()
+	fw := &fader{w: w, total: n}
+	got, err := io.Copy(fw, io.LimitReader(s, n*sampleBytes))
+	if err != nil {
+		return err
+	}
+	if got%sampleBytes != 0 {
+		return errors.New("its sound broke off in the middle of a sample")
+	}
+	if err := fw.flush(); err != nil {
+		return err
+	}
+	return silence(w, n-got/sampleBytes)
+}
+
+// silence writes n samples of nothing.
+func silence(w io.Writer, n int64) error {
+	_, err := io.CopyN(w, zeros{}, n*sampleBytes)
+	return err
+}
+
+type zeros struct{}
+
+func (zeros) Read(p []byte) (int, error) {
+	clear(p)
+	return len(p), nil
+}
+
+// fader fades the first and the last of total samples.
+type fader struct {
+	w       io.Writer
+	total   int64
+	n       int64 // samples so far
+	rest    []byte
+	scratch []byte
+}
+
+func (f *fader) Write(p []byte) (int, error) {
+	f.rest = append(f.rest, p...)
+	whole := len(f.rest) / sampleBytes * sampleBytes
+	b := append(f.scratch[:0], f.rest[:whole]...)
+	f.scratch = b
+	f.rest = f.rest[:copy(f.rest, f.rest[whole:])]
+	for i := 0; i < len(b); i += sampleBytes {
+		edge := min(f.n, f.total-1-f.n)
+		f.n++
+		if edge >= fade {
+			continue
+		}
+		for c := range channels {
+			at := b[i+2*c:]
+			v := int64(int16(binary.LittleEndian.Uint16(at)))
+			binary.LittleEndian.PutUint16(at, uint16(int16(v*(max(edge, 0)+1)/(fade+1))))
+		}
+	}
+	if _, err := f.w.Write(b); err != nil {
+		return 0, err
+	}
+	return len(p), nil
+}
+
+func (f *fader) flush() error {
+	if len(f.rest) > 0 {
+		return errors.New("its sound broke off in the middle of a sample")
+	}
+	return nil
+}
