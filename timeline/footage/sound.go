@@ -114,8 +114,12 @@ func soundArgs(f *File, a Audio, format SoundFormat, from time.Duration) ([]stri
 			"osr": format.Rate, "async": 1,
 			"first_pts": int64(math.Round(start.Seconds() * float64(a.Rate))),
 		})
-	if format.Tempo != 1 && format.Tempo != 0 {
-		s = s.Filter("atempo", ffmpeg.Options{"tempo": format.Tempo})
+	tempo := format.Tempo
+	if tempo > 2 { // in one step it would leave sound out
+		s, tempo = s.Filter("atempo", ffmpeg.Options{"tempo": 2}), tempo/2
+	}
+	if tempo != 1 && tempo != 0 {
+		s = s.Filter("atempo", ffmpeg.Options{"tempo": tempo})
 	}
 	layout := ffmpeg.Options{"sample_fmts": sampleFormat}
 	if format.Channels != a.Channels {
