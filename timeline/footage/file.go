@@ -16,6 +16,7 @@ type File struct {
 	Index       *Index
 
 	runner *ffmpeg.Runner
+	stored *storedOnce // nil: the stored data is not looked at
 }
 
 // Open probes a film, takes its fingerprint and reads its frame index, from the
@@ -37,7 +38,7 @@ func open(ctx context.Context, r *ffmpeg.Runner, path, cacheDir string) (*File, 
 	if err != nil {
 		return nil, err
 	}
-	f := &File{Path: path, Fingerprint: fp, Info: info, runner: r}
+	f := &File{Path: path, Fingerprint: fp, Info: info, runner: r, stored: &storedOnce{}}
 	if x, err := loadIndex(cacheDir, fp); err == nil && x.Len() > 0 {
 		f.Index = x
 		return f, nil

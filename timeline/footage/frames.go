@@ -1,10 +1,12 @@
 package footage
 
 import (
+	"bytes"
 	"context"
 	"errors"
 	"fmt"
 	"io"
+	"sync/atomic"
 	"time"
 
 	"whistlecut/timeline/footage/ffmpeg"
@@ -50,6 +52,8 @@ type Frames struct {
 	file     *File
 	next, to int
 	stream   *ffmpeg.Stream
+	nut      *nutReader
+	signs    *damageSigns
 }
 
 // Frames starts decoding at frame from and up to, not including, frame to, in
@@ -76,11 +80,12 @@ func (f *File) Frames(ctx context.Context, from, to int, p Picture) (*Frames, er
 	if err != nil {
 		return nil, err
 	}
-	stream, err := f.runner.Start(ctx, ffmpeg.Job{Args: args, Doing: doing, Subject: f.Path})
+	signs := &damageSigns{}
+	stream, err := f.runner.Start(ctx, ffmpeg.Job{Args: args, Doing: doing, Subject: f.Path, Log: signs})
 	if err != nil {
 		return nil, err
 	}
-	return &Frames{picture: p, file: f, next: from, to: to, stream: stream}, nil
+	return &Frames{picture: p, file: f, next: from, to: to, stream: stream, nut: newNUT(stream), signs: signs}, nil
 }
 
 // before is how much earlier than a frame ffmpeg is asked to start: times given
@@ -96,14 +101,19 @@ const reach = 15 * time.Second
 
 // framesArgs composes the argument list for raw frames on standard output.
 func framesArgs(f *File, from, to int, p Picture) ([]string, error) {
-	return picturesArgs(f, from, to, p, ffmpeg.Options{"f": "rawvideo", "pix_fmt": string(p.Format)})
+	return picturesArgs(f, from, to, p, ffmpeg.Options{"c:v": "rawvideo", "pix_fmt": string(p.Format)})
 }
 
 // picturesArgs composes the argument list for frames from..to-1 on standard
-// output, scaled, in the form that out gives.
+// output, scaled, in the form that out gives, each with its time (see nutReader).
+// ffmpeg ends at the first frame that it knows it can't decode well, instead of
+// showing something else in its place.
 func picturesArgs(f *File, from, to int, p Picture, out ffmpeg.Options) ([]string, error) {
 	x, info := f.Index, f.Info
-	in := ffmpeg.Options{}
+	in := ffmpeg.Options{"copyts": ""}
+	if x.cut == x.Len() || to+maxReorder < x.cut {
+		in["xerror"] = "" // the last frames before a cut are worth having
+	}
 	// ffmpeg counts -ss from the start of the earliest stream.
 	at := x.Base().Duration(x.PTS(from)) - info.Start
 	// Ask for the frame itself where that is exact; elsewhere begin earlier and
@@ -120,7 +130,6 @@ func picturesArgs(f *File, from, to int, p Picture, out ffmpeg.Options) ([]strin
 	}
 	if !exact {
 		in["noaccurate_seek"] = ""
-		in["copyts"] = ""
 	}
 	if from > 0 && at > 0 {
 		in["ss"] = at
@@ -130,10 +139,15 @@ func picturesArgs(f *File, from, to int, p Picture, out ffmpeg.Options) ([]strin
 	if !exact {
 		v = v.Filter("trim", ffmpeg.Options{"start_pts": x.PTS(from)})
 	}
+	if early := x.PTS(0); early < 0 { // which NUT can't write
+		v = v.Filter("setpts", ffmpeg.Options{"expr": fmt.Sprintf("PTS+%d", -early)})
+	}
 	v = v.Filter("scale", ffmpeg.Options{"w": p.Width, "h": p.Height, "flags": "bilinear"})
 	// Without these ffmpeg doubles and drops frames to a steady rate.
 	out["fps_mode"], out["enc_time_base"] = "passthrough", "-1"
 	out["frames:v"] = to - from
+	// Each frame at once, and no list of them at the end.
+	out["f"], out["flush_packets"], out["write_index"] = "nut", "1", "0"
 	g.Pipe(out, v)
 	return g.Args()
 }
@@ -142,8 +156,10 @@ func picturesArgs(f *File, from, to int, p Picture, out ffmpeg.Options) ([]strin
 func (s *Frames) Picture() Picture { return s.picture }
 
 // Next reads the next frame into dst, which must have Picture().Bytes() bytes,
-// and returns its number. After the last frame it returns io.EOF. When the film
-// breaks off, the error says at which film time; errors of ffmpeg are passed on.
+// and returns its number. After the last frame it returns io.EOF. Where the film
+// is damaged, the error is a *[DamageError], and where it breaks off, the error
+// says at which film time; another frame never comes in the place of one that
+// can't be decoded. Errors of ffmpeg are passed on.
 func (s *Frames) Next(dst []byte) (frame int, err error) {
 	if len(dst) != s.picture.Bytes() {
 		return 0, fmt.Errorf("footage: a frame takes %d bytes, not %d", s.picture.Bytes(), len(dst))
@@ -151,14 +167,78 @@ func (s *Frames) Next(dst []byte) (frame int, err error) {
 	if s.next >= s.to {
 		return 0, io.EOF
 	}
-	if _, err := io.ReadFull(s.stream, dst); err != nil {
-		if errors.Is(err, io.EOF) || errors.Is(err, io.ErrUnexpectedEOF) {
-			err = brokeOff(s.file, s.next)
-		}
+	// While ffmpeg is busy anyway.
+	if err := s.file.checked(s.next); err != nil {
 		return 0, err
+	}
+	size, err := nextOf(s.nut, s.file, s.next)
+	if err == nil {
+		if size != len(dst) {
+			return 0, errNotNUT
+		}
+		_, err = io.ReadFull(s.nut.r, dst)
+	}
+	if err != nil || s.signs.seen() {
+		return 0, afterFailure(s.file, s.next, err)
 	}
 	s.next++
 	return s.next - 1, nil
+}
+
+// nextOf reads a packet's head up to its bytes, when it is frame next.
+func nextOf(nut *nutReader, f *File, next int) (size int, err error) {
+	pts, head, size, err := nut.next()
+	if err != nil {
+		return 0, err
+	}
+	i, err := shownAt(f.Index, next, pts, nut.base)
+	switch {
+	case err != nil:
+		return 0, err
+	case len(head) > 0:
+		return 0, errNotNUT
+	case i != next:
+		return 0, f.damage(next, f.resume(next+1), false)
+	}
+	return size, nil
+}
+
+// afterFailure says why frame next did not come. A decoder that gave up in a
+// film that is all there found damage.
+func afterFailure(f *File, next int, err error) error {
+	var failed *ffmpeg.Error
+	switch {
+	case errors.Is(err, io.EOF), errors.Is(err, io.ErrUnexpectedEOF), err == nil:
+	case errors.As(err, &failed) && (failed.Kind == ffmpeg.InvalidData || failed.Kind == ffmpeg.Truncated || failed.Kind == ffmpeg.Failed):
+	default:
+		return err
+	}
+	if f.Index.cut < f.Index.Len() && next+maxReorder >= f.Index.cut {
+		return brokeOff(f, next)
+	}
+	return f.damage(next, f.resume(next+1), false)
+}
+
+// damageSigns looks for what decoders say when they make up a part of a picture.
+// They do not fail then, and decoding in several threads ffmpeg itself may not
+// notice.
+type damageSigns struct {
+	rest  []byte
+	found atomic.Bool
+}
+
+func (d *damageSigns) seen() bool { return d.found.Load() }
+
+// Write takes ffmpeg's log.
+func (d *damageSigns) Write(p []byte) (int, error) {
+	d.rest = append(d.rest, p...)
+	if bytes.Contains(d.rest, []byte("error while decoding MB")) {
+		d.found.Store(true)
+	}
+	if at := bytes.LastIndexByte(d.rest, '\n'); at >= 0 {
+		d.rest = append(d.rest[:0], d.rest[at+1:]...)
+	}
+	return len(p), nil
 }
 
 // brokeOff says that a film has no frame next, which it should have.

@@ -58,10 +58,14 @@ func hashes(t *testing.T, f *File, from, to int, p Picture) []uint64 {
 		if n != want {
 			t.Fatalf("frame %d is called %d", want, n)
 		}
-		h := fnv.New64a()
-		h.Write(buf)
-		list = append(list, h.Sum64())
+		list = append(list, hashOf(buf))
 	}
+}
+
+func hashOf(frame []byte) uint64 {
+	h := fnv.New64a()
+	h.Write(frame)
+	return h.Sum64()
 }
 
 // plainHashes decodes the whole film with ffmpeg alone.
@@ -74,9 +78,7 @@ func plainHashes(t *testing.T, f *File, p Picture) []uint64 {
 	}
 	var list []uint64
 	for frame := range slices.Chunk(out, p.Bytes()) {
-		h := fnv.New64a()
-		h.Write(frame)
-		list = append(list, h.Sum64())
+		list = append(list, hashOf(frame))
 	}
 	return list
 }
@@ -245,8 +247,8 @@ func TestFramesArguments(t *testing.T) {
 	f := &File{Path: "game.mp4", Index: x, Info: Info{Container: "mov,mp4", Start: 10_000_000, Video: Video{Index: 1}}}
 	p := Picture{Width: 960, Height: 540, Format: RGBA}
 	tail := []string{
-		"-map", "[s0]", "-enc_time_base", "-1", "-f", "rawvideo", "-fps_mode", "passthrough",
-		"-frames:v", "1", "-pix_fmt", "rgba", "pipe:1",
+		"-map", "[s0]", "-c:v", "rawvideo", "-enc_time_base", "-1", "-f", "nut", "-flush_packets", "1", "-fps_mode", "passthrough",
+		"-frames:v", "1", "-pix_fmt", "rgba", "-write_index", "0", "pipe:1",
 	}
 	tests := []struct {
 		name      string
@@ -255,22 +257,22 @@ func TestFramesArguments(t *testing.T) {
 		want      []string
 	}{
 		{"the first frame needs no seek", "mov,mp4", 0, []string{
-			"-protocol_whitelist", "file,pipe", "-i", "file:game.mp4",
+			"-copyts", "-protocol_whitelist", "file,pipe", "-xerror", "-i", "file:game.mp4",
 			"-filter_complex", "[0:1]scale=flags=bilinear:h=540:w=960[s0]",
 		}},
 		// Frame 2 is shown at 3003/30000 s, less the film's start of 10 ms and
 		// less half a millisecond.
 		{"half a millisecond early in an MP4", "mov,mp4", 2, []string{
-			"-protocol_whitelist", "file,pipe", "-ss", "0.089600", "-i", "file:game.mp4",
+			"-copyts", "-protocol_whitelist", "file,pipe", "-ss", "0.089600", "-xerror", "-i", "file:game.mp4",
 			"-filter_complex", "[0:1]scale=flags=bilinear:h=540:w=960[s0]",
 		}},
 		// 16 frames earlier still, as key frame 30 follows closely.
 		{"by exact time before a key frame", "mov,mp4", 28, []string{
-			"-copyts", "-noaccurate_seek", "-protocol_whitelist", "file,pipe", "-ss", "0.423266", "-i", "file:game.mp4",
+			"-copyts", "-noaccurate_seek", "-protocol_whitelist", "file,pipe", "-ss", "0.423266", "-xerror", "-i", "file:game.mp4",
 			"-filter_complex", "[0:1]trim=start_pts=29029[s0];[s0]scale=flags=bilinear:h=540:w=960[s1]",
 		}},
 		{"by exact time elsewhere", "mpegts", 2, []string{
-			"-copyts", "-noaccurate_seek", "-protocol_whitelist", "file,pipe", "-i", "file:game.mp4",
+			"-copyts", "-noaccurate_seek", "-protocol_whitelist", "file,pipe", "-xerror", "-i", "file:game.mp4",
 			"-filter_complex", "[0:1]trim=start_pts=3003[s0];[s0]scale=flags=bilinear:h=540:w=960[s1]",
 		}},
 	}

@@ -1,7 +1,6 @@
 package footage
 
 import (
-	"bufio"
 	"context"
 	"errors"
 	"fmt"
@@ -17,7 +16,8 @@ type JPEGs struct {
 	file     *File
 	next, to int
 	stream   *ffmpeg.Stream
-	r        *bufio.Reader
+	nut      *nutReader
+	signs    *damageSigns
 }
 
 // JPEGs starts to read frames from..to-1 at a size in pixels. quality is
@@ -30,31 +30,36 @@ func (f *File) JPEGs(ctx context.Context, from, to, width, height, quality int) 
 		return nil, &Error{Doing: doing, Path: f.Path, Detail: fmt.Sprintf("frames %d to %d of %d at %dx%d and quality %d were asked for", from, to-1, f.Index.Len(), width, height, quality)}
 	}
 	args, err := picturesArgs(f, from, to, Picture{Width: width, Height: height}, ffmpeg.Options{
-		"f": "image2pipe", "c:v": "mjpeg", "pix_fmt": "yuvj420p", "q:v": quality,
+		"c:v": "mjpeg", "pix_fmt": "yuvj420p", "q:v": quality,
 	})
 	if err != nil {
 		return nil, err
 	}
-	stream, err := f.runner.Start(ctx, ffmpeg.Job{Args: args, Doing: doing, Subject: f.Path})
+	signs := &damageSigns{}
+	stream, err := f.runner.Start(ctx, ffmpeg.Job{Args: args, Doing: doing, Subject: f.Path, Log: signs})
 	if err != nil {
 		return nil, err
 	}
-	return &JPEGs{file: f, next: from, to: to, stream: stream, r: bufio.NewReaderSize(stream, 1<<16)}, nil
+	return &JPEGs{file: f, next: from, to: to, stream: stream, nut: newNUT(stream), signs: signs}, nil
 }
 
 // Next appends the next frame's JPEG to dst and returns it with the frame's
-// number. After the last frame it returns io.EOF; where the film breaks off,
-// the error says at which film time.
+// number. After the last frame it returns io.EOF; errors are as in [Frames.Next].
 func (s *JPEGs) Next(dst []byte) (jpeg []byte, frame int, err error) {
 	if s.next >= s.to {
 		return dst, 0, io.EOF
 	}
-	dst, err = appendJPEG(dst, s.r)
-	if errors.Is(err, io.EOF) || errors.Is(err, io.ErrUnexpectedEOF) {
-		err = brokeOff(s.file, s.next)
-	}
-	if err != nil {
+	if err := s.file.checked(s.next); err != nil {
 		return dst, 0, err
+	}
+	size, err := nextOf(s.nut, s.file, s.next)
+	if err == nil {
+		at := len(dst)
+		dst = append(dst, make([]byte, size)...)
+		_, err = io.ReadFull(s.nut.r, dst[at:])
+	}
+	if err != nil || s.signs.seen() {
+		return dst, 0, afterFailure(s.file, s.next, err)
 	}
 	s.next++
 	return dst, s.next - 1, nil
@@ -62,75 +67,6 @@ func (s *JPEGs) Next(dst []byte) (jpeg []byte, frame int, err error) {
 
 // Close ends the decoder.
 func (s *JPEGs) Close() error { return s.stream.Close() }
-
-// Markers of JPEG (ITU-T T.81, B.1.1.3).
-const (
-	markSOI = 0xd8 // start of image
-	markEOI = 0xd9 // end of image
-	markSOS = 0xda // start of scan
-)
-
-var errNotJPEG = errors.New("footage: ffmpeg gave something else than JPEG pictures")
-
-// appendJPEG reads one picture off a stream of them. Segments are skipped by
-// their lengths, so that no byte of theirs is taken for the end.
-func appendJPEG(dst []byte, r *bufio.Reader) ([]byte, error) {
-	take := func(n int) ([]byte, error) {
-		at := len(dst)
-		dst = append(dst, make([]byte, n)...)
-		_, err := io.ReadFull(r, dst[at:])
-		return dst[at:], err
-	}
-	head, err := take(2)
-	if err != nil {
-		return dst, err
-	}
-	if head[0] != 0xff || head[1] != markSOI {
-		return dst, errNotJPEG
-	}
-	for {
-		head, err := take(4)
-		if err != nil {
-			return dst, unexpected(err)
-		}
-		mark, length := head[1], int(head[2])<<8|int(head[3])
-		if head[0] != 0xff || length < 2 {
-			return dst, errNotJPEG
-		}
-		if _, err := take(length - 2); err != nil {
-			return dst, unexpected(err)
-		}
-		if mark != markSOS {
-			continue
-		}
-		// In the scan 0xff is followed by 0 or a restart mark, until the end.
-		for {
-			part, err := r.ReadSlice(0xff)
-			dst = append(dst, part...)
-			if errors.Is(err, bufio.ErrBufferFull) {
-				continue
-			}
-			if err != nil {
-				return dst, unexpected(err)
-			}
-			b, err := r.ReadByte()
-			if err != nil {
-				return dst, unexpected(err)
-			}
-			dst = append(dst, b)
-			if b == 0xff {
-				// A fill byte: look at what follows it.
-				dst = dst[:len(dst)-1]
-				if err := r.UnreadByte(); err != nil {
-					return dst, err
-				}
-			}
-			if b == markEOI {
-				return dst, nil
-			}
-		}
-	}
-}
 
 func unexpected(err error) error {
 	if errors.Is(err, io.EOF) {
