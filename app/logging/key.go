@@ -24,6 +24,8 @@ const (
 	Box            // (side) a skater sits down; on a chosen visit: stands, then leaves
 	Penalty        // (side) a penalty is called; on a chosen one: the act happened here
 	Injury         // the jam is stopped for an injury
+	Timeout        // a timeout is called: whose is asked for; again: it ends here
+	Review         // an official review is called: whose; again: it ends here; again: retained, or not
 	Digit          // Key.N, of the number asked for or of the chosen tag
 	Backspace      // takes the last digit back
 	Code           // Key.Letter is the code of the penalty

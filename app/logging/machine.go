@@ -18,7 +18,7 @@ type Machine struct {
 	jam     timeline.ID // the jam the film was last in
 	prompts []Prompt    // the last one is asked first
 	typed   string
-	asking  bool // which side called off
+	asking  Act  // CallOff, Timeout or Review while its side is asked for, else NoAct
 	armed   bool // the next entry is not seen
 	last    timeline.ID
 	penalty timeline.ID // the last penalty logged, for its code
@@ -54,7 +54,7 @@ func (m *Machine) Moved(v View) bool {
 		id = v.Bout.Jams[s.Jam].ID
 	}
 	if id != m.jam {
-		m.jam, m.asking, changed = id, false, true
+		m.jam, m.asking, changed = id, NoAct, true
 		// A tag of this jam may be chosen already, to be settled: it goes on.
 		if at := v.jamOf(m.chosen.Tag); m.chosen.Tag == "" || at != s.Jam && at != s.Jam+1 {
 			m.unchoose()
@@ -80,14 +80,10 @@ func (m *Machine) Press(v View, k Key) Outcome {
 	if v.Now.Footage == "" && k.Act != Settle && k.Act != Choose {
 		return refuse(NoFilm)
 	}
-	if m.asking && k.Side != timeline.NoSide {
-		m.asking = false
-		return m.called(v, k.Side)
+	o, answered := m.whose(v, k)
+	if !answered {
+		o = m.act(v, k)
 	}
-	if m.asking && k.Act != Leave {
-		m.asking = false
-	}
-	o := m.act(v, k)
 	if !possible(o.Changes) {
 		return refuse(BackToFront)
 	}
@@ -141,6 +137,8 @@ func (m *Machine) act(v View, k Key) Outcome {
 		return m.pen(v, k.Side)
 	case Injury:
 		return m.injury(v)
+	case Timeout, Review:
+		return m.stop(v, k.Act)
 	case Digit:
 		return m.digit(v, k.N)
 	case Backspace:
@@ -188,8 +186,8 @@ func (m *Machine) leave(v View) Outcome {
 	switch {
 	case m.typed != "":
 		m.typed = ""
-	case m.asking:
-		m.asking = false
+	case m.asking != NoAct:
+		m.asking = NoAct
 	case m.chosen.Tag != "":
 		m.unchoose()
 	default:
@@ -235,8 +233,29 @@ func (m *Machine) tidy(v View) bool {
 // Armed reports whether the next entry will be logged as not seen.
 func (m *Machine) Armed() bool { return m.armed }
 
-// Asking reports whether the side that called the jam off is asked for.
-func (m *Machine) Asking() bool { return m.asking }
+// Asking is what the side is asked for of: CallOff, Timeout or Review; NoAct when
+// nothing is asked.
+func (m *Machine) Asking() Act { return m.asking }
+
+// whose takes a key as the answer to whose call-off, timeout or review it is. Any
+// key of a side names that side, Enter the officials; another key drops the
+// question and is done as usual.
+func (m *Machine) whose(v View, k Key) (Outcome, bool) {
+	was := m.asking
+	if was == NoAct || k.Act == Leave {
+		return Outcome{}, false
+	}
+	m.asking = NoAct
+	official := was == Timeout && (k.Act == JamEdge || k.Act == Timeout)
+	if k.Side == timeline.NoSide && !official {
+		return Outcome{}, false
+	}
+	switch was {
+	case Timeout, Review:
+		return m.stopped(v, was, k.Side), true
+	}
+	return m.called(v, k.Side), true
+}
 
 // takeArmed says whether an entry that is made now is not seen.
 func (m *Machine) takeArmed() bool {

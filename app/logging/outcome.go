@@ -76,6 +76,8 @@ const (
 	BackToFront    // it would end before it begins
 
 	WhoCalled    // which side called it off?
+	WhoseTimeout // a side's, or the officials'?
+	WhoseReview  // which side's?
 	NextNotSeen  // the next entry will be not seen
 	NextSeen     // it will not
 	ThroughOnly  // the other side has lead: the initial trip is logged as completed

@@ -31,14 +31,14 @@ type Line struct {
 func (v View) Recent() []Line {
 	s := v.Standing()
 	if s.Jam < 0 {
-		return nil
+		return nil // what is before the first jam is in the lists of History and Find
 	}
 	j := v.Bout.Jams[s.Jam]
 	var out []Line
 	add := func(e Entry, t timeline.Tag, p timeline.Place) {
 		l := Line{Entry: e, What: t, Open: unsettled(t) != Settled}
 		l.At, l.Timed = v.offset(s.Jam, p)
-		if t.Side != timeline.NoSide {
+		if t.Side != timeline.NoSide && t.Timeout == nil && t.Review == nil {
 			x := j.Sides[t.Side.Index()]
 			l.Jammer = x.Jammer.Number
 			if x.StarPass && x.StarPassTimed && l.Timed && l.At > x.StarPassAt {
@@ -55,6 +55,11 @@ func (v View) Recent() []Line {
 	}
 	for _, id := range j.Tags {
 		if t, ok := v.tag(id); ok && t.Kind != timeline.KindEvent {
+			add(Entry{Tag: id}, t, t.Place)
+		}
+	}
+	for _, id := range v.stops(s.Jam) {
+		if t, ok := v.tag(id); ok {
 			add(Entry{Tag: id}, t, t.Place)
 		}
 	}

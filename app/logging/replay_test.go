@@ -66,7 +66,7 @@ func strokes(g *simulate.Game, j *simulate.Jam) []stroke {
 			at := min(x.CalledAt, j.Duration()-time.Millisecond)
 			add(at, func(b *bench) {
 				b.press(Key{Act: CallOff})
-				if b.m.Asking() {
+				if b.m.Asking() != NoAct {
 					b.press(side(Lead, s)) // any key of the side's row
 				}
 			})

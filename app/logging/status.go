@@ -85,7 +85,7 @@ func (m *Machine) callOff(v View) Outcome {
 		}
 	}
 	if len(can) != 1 {
-		m.asking = true
+		m.asking = CallOff
 		return refuse(WhoCalled)
 	}
 	return m.called(v, can[0])
