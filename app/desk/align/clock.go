@@ -65,30 +65,20 @@ func (r *headingsRenderer) Objects() []fyne.CanvasObject {
 // Layout places the names as look.Rows places its cells.
 func (r *headingsRenderer) Layout(size fyne.Size) {
 	r.size = size
-	fixed, rest := float32(0), 0
-	for _, c := range r.h.columns {
-		fixed += look.Size(c.Width)
-		if c.Width == 0 {
-			rest++
-		}
-	}
-	free := max(size.Width-fixed-look.Near*float32(len(r.h.columns)+1), 0)
-	x := look.Near
+	slots := look.Slots(r.h.columns, size.Width)
 	for i, t := range r.texts {
 		c := r.h.columns[i]
-		w := look.Size(c.Width)
-		if c.Width == 0 {
-			w = free / float32(rest)
-		}
+		w, at := slots[i].W, slots[i].X
 		t.Color, t.TextSize = look.Now.Quiet, look.Size(10)
 		t.Text = look.Fit(r.h.names[i], w, t.TextSize, t.TextStyle)
+		if slots[i].Below {
+			t.Text = "" // the line below says what it is
+		}
 		m := t.MinSize()
-		at := x
 		if c.Right {
 			at += w - m.Width
 		}
 		t.Move(fyne.NewPos(at, (size.Height-m.Height)/2))
 		t.Resize(m)
-		x += w + look.Near
 	}
 }

@@ -2,7 +2,6 @@ package look
 
 import (
 	"image/color"
-	"strings"
 
 	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/canvas"
@@ -37,26 +36,9 @@ func (p *Paragraph) Set(text string) {
 // Text is what it says.
 func (p *Paragraph) Text() string { return p.text }
 
-// lines breaks the text at spaces; a word that is wider than the width stands alone.
+// lines breaks the text at its width.
 func (p *Paragraph) lines(width float32) []string {
-	size := Size(p.size)
-	var out []string
-	for _, para := range strings.Split(p.text, "\n") {
-		line := ""
-		for _, word := range strings.Fields(para) {
-			next := word
-			if line != "" {
-				next = line + " " + word
-			}
-			if line != "" && width > 0 && fyne.MeasureText(next, size, fyne.TextStyle{}).Width > width {
-				out = append(out, line)
-				next = word
-			}
-			line = next
-		}
-		out = append(out, line)
-	}
-	return out
+	return Break(p.text, width, Size(p.size), fyne.TextStyle{})
 }
 
 // lineHeight is the distance of two lines.

@@ -170,6 +170,20 @@ func (r *scoreRenderer) draw() {
 		sum += c.weight
 	}
 	unit := r.size.Width / sum
+	// A long word at the left is read in full; the figures share what is left.
+	head := cols[0].weight * unit
+	for _, l := range r.s.lines {
+		if _, err := strconv.Atoi(l.Head); err != nil {
+			head = max(head, fyne.MeasureText(l.Head, Size(NoteSize), fyne.TextStyle{}).Width+10)
+		}
+	}
+	unit = (r.size.Width - head) / (sum - cols[0].weight)
+	width := func(c scoreColumn) float32 {
+		if c.key == "head" {
+			return head
+		}
+		return c.weight * unit
+	}
 	put := func(text string, colour color.Color, size float32, style fyne.TextStyle, x, y, w, h float32) {
 		t := canvas.NewText(Fit(text, w, size, style), colour)
 		t.TextSize, t.TextStyle = size, style
@@ -180,8 +194,8 @@ func (r *scoreRenderer) draw() {
 	}
 	x := float32(0)
 	for _, c := range cols {
-		put(c.head, Now.Quiet, Size(10), fyne.TextStyle{}, x, 0, c.weight*unit, Size(16))
-		x += c.weight * unit
+		put(c.head, Now.Quiet, Size(10), fyne.TextStyle{}, x, 0, width(c), Size(16))
+		x += width(c)
 	}
 	y, h := Size(18), Size(26)
 	for _, l := range r.s.lines {
@@ -195,7 +209,7 @@ func (r *scoreRenderer) draw() {
 		r.objects = append(r.objects, back, edge)
 		x = 0
 		for _, c := range cols {
-			w := c.weight * unit
+			w := width(c)
 			text, sure := cell(l.Row, c.key)
 			style, size, colour := fyne.TextStyle{Bold: true}, Size(RowSize), Now.Text
 			if c.key == "head" {

@@ -71,12 +71,49 @@ func Empty(title, next string, actions ...fyne.CanvasObject) fyne.CanvasObject {
 	return container.New(Inset{0, Tight}, box)
 }
 
-// Panel puts content on the panel's colour with space round it.
+// Panel puts content on the panel's colour with space round it. What scrolls in it
+// has its bar in the space at the right (Scroll).
 func Panel(content fyne.CanvasObject) fyne.CanvasObject {
 	back := canvas.NewRectangle(Now.Panel)
 	back.StrokeColor, back.StrokeWidth, back.CornerRadius = Now.Line, 1, 4
 	return container.NewStack(back, container.New(Inset{Apart, Near}, content))
 }
+
+// Scroll lets content scroll up and down. The bar stands beside it, in the space
+// that a panel has at the right, never over it.
+func Scroll(content fyne.CanvasObject) (view fyne.CanvasObject, scroll *container.Scroll) {
+	scroll = container.NewVScroll(container.New(beside{}, content))
+	return container.New(outward{}, scroll), scroll
+}
+
+// beside leaves room for the bar; outward gives that room from what is around.
+type (
+	beside  struct{}
+	outward struct{}
+)
+
+func (beside) Layout(objects []fyne.CanvasObject, size fyne.Size) {
+	for _, o := range objects {
+		o.Resize(fyne.NewSize(size.Width-barBeside, size.Height))
+	}
+}
+
+func (beside) MinSize(objects []fyne.CanvasObject) fyne.Size {
+	return Inset{}.MinSize(objects).AddWidthHeight(barBeside, 0)
+}
+
+func (outward) Layout(objects []fyne.CanvasObject, size fyne.Size) {
+	for _, o := range objects {
+		o.Resize(fyne.NewSize(size.Width+barBeside, size.Height))
+	}
+}
+
+func (outward) MinSize(objects []fyne.CanvasObject) fyne.Size {
+	return Inset{}.MinSize(objects).SubtractWidthHeight(barBeside, 0)
+}
+
+// barBeside is how far the bar stands outside; a panel has more space than that.
+const barBeside = Apart - 3
 
 // Inset is a layout with space at the sides and above and below.
 type Inset struct{ Side, Top float32 }

@@ -102,6 +102,50 @@ func TestFit(t *testing.T) {
 	}
 }
 
+// TestBreak: lines are as wide as they may be, and a score is not torn apart.
+func TestBreak(t *testing.T) {
+	test.NewTempApp(t)
+	text := "Period 2, jam 7, score 24 – 17, on film"
+	for _, w := range []float32{60, 90, 120, 200} {
+		lines := Break(text, w, 12, fyne.TextStyle{})
+		if strings.Join(lines, " ") != text {
+			t.Errorf("%v: %q lost something", w, lines)
+		}
+		for _, l := range lines {
+			if strings.HasPrefix(l, "–") || strings.HasSuffix(l, "–") {
+				t.Errorf("%v: %q tears the score", w, lines)
+			}
+			if strings.Contains(l, " ") && !strings.Contains(l, "–") && fyne.MeasureText(l, 12, fyne.TextStyle{}).Width > w {
+				t.Errorf("%v: %q is too wide", w, l)
+			}
+		}
+	}
+}
+
+// TestRowsReadInFull: the text that matters goes on in a second line, or below the
+// others where there is hardly room beside them; the row grows by it.
+func TestRowsReadInFull(t *testing.T) {
+	long := "number on neither roster of the two teams that played this bout"
+	texts := []string{"short", long}
+	r := NewRows([]Column{{Width: 12}, {Width: 54}, {Least: 150}, {Width: 34, Right: true}}, func() int { return 2 }, func(i int) []Cell {
+		return []Cell{{Shape: Ring}, {Text: "P1 J1"}, {Text: texts[i]}, {Text: "0"}}
+	})
+	shown(t, r, 400, 200)
+	if s := Slots(r.Columns, 400)[2]; s.Below || r.tall[0] != 0 || r.tall[1] <= r.usual() {
+		t.Errorf("wide: %+v, heights %v beside %v", s, r.tall, r.usual())
+	}
+	r.Resize(fyne.NewSize(200, 200))
+	s := Slots(r.Columns, 200)
+	if !s[2].Below || r.usual() <= oneLine() || s[2].W < 120 {
+		t.Errorf("narrow: %+v, usual height %v", s, r.usual())
+	}
+	for i, c := range s {
+		if c.X < 0 || c.X+c.W > 200 {
+			t.Errorf("column %d stands outside: %+v", i, c)
+		}
+	}
+}
+
 // TestRowsKeepNoFocus: after a click the keys are the desk's again, and the second
 // click on a row opens it.
 func TestRowsKeepNoFocus(t *testing.T) {
