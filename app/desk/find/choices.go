@@ -73,7 +73,7 @@ func options(s *app.Session, sel timeline.Selection, f field) []option {
 	case byCode:
 		name := func(c string) string {
 			if p, ok := s.Bout.Rules.Code(c); ok {
-				return c + "  " + penaltyName(p.Name)
+				return c + "  " + terms.Penalty(p.Name)
 			}
 			return c
 		}

@@ -124,7 +124,7 @@ func whatText(s *app.Session, m timeline.Moment) string {
 			return words.T("penalty, code not seen")
 		}
 		if c, ok := s.Bout.Rules.Code(m.Code); ok {
-			return words.T("penalty {.code}, {.name}", "code", m.Code, "name", penaltyName(c.Name))
+			return words.T("penalty {.code}, {.name}", "code", m.Code, "name", terms.Penalty(c.Name))
 		}
 		return words.T("penalty {.code}", "code", m.Code)
 	case m.Kind == timeline.KindTrip:
@@ -133,7 +133,7 @@ func whatText(s *app.Session, m timeline.Moment) string {
 		return kindText(m.Kind) + ": " + m.Note
 	case m.Kind == timeline.KindJam:
 		if j, ok := s.Bout.Jam(m.Jam); ok && j.Sides[0].Logged && j.Sides[1].Logged {
-			return words.T("jam, {.home} – {.away}", "home", j.Sides[0].Points.String(), "away", j.Sides[1].Points.String())
+			return words.T("jam, {.home} – {.away}", "home", terms.Span(j.Sides[0].Points), "away", terms.Span(j.Sides[1].Points))
 		}
 	}
 	return kindText(m.Kind)
@@ -142,7 +142,7 @@ func whatText(s *app.Session, m timeline.Moment) string {
 // shortText is whatText for a row, where there is little room.
 func shortText(s *app.Session, m timeline.Moment) string {
 	if c, ok := s.Bout.Rules.Code(m.Code); ok && m.Kind == timeline.KindPenalty {
-		return m.Code + "  " + penaltyName(c.Name)
+		return m.Code + "  " + terms.Penalty(c.Name)
 	}
 	return whatText(s, m)
 }
@@ -156,7 +156,7 @@ func tripText(s *app.Session, m timeline.Moment) string {
 	}
 	points := "?"
 	if m.Points != nil && m.Points.High-m.Points.Low < 4 {
-		points = m.Points.String()
+		points = terms.Span(*m.Points)
 	}
 	switch {
 	case n == 1:
@@ -211,58 +211,10 @@ func fullText(s *app.Session, m timeline.Moment) string {
 	}
 	parts = append(parts, whatText(s, m))
 	if m.Number > 0 {
-		parts = append(parts, words.T("score {.home} – {.away}", "home", m.Score[0].String(), "away", m.Score[1].String()))
+		parts = append(parts, words.T("score {.home} – {.away}", "home", terms.Score(&s.Bout, m.Jam, timeline.Home, m.Score[0]), "away", terms.Score(&s.Bout, m.Jam, timeline.Away, m.Score[1])))
 	}
 	if m.ClockKnown {
 		parts = append(parts, words.T("clock {.clock}", "clock", terms.Clock(m.Clock, 0)))
 	}
 	return strings.Join(append(parts, filmText(m.State)), ", ")
-}
-
-// penaltyName is a penalty's name in the language spoken; in most languages the
-// rulebook's English name is what is said on the floor.
-func penaltyName(n string) string {
-	switch n {
-	case "back block":
-		return words.T("back block")
-	case "high block":
-		return words.T("high block")
-	case "low block":
-		return words.T("low block")
-	case "head block", "blocking with the head":
-		return words.T("head block")
-	case "forearm", "forearms and hands":
-		return words.T("forearm")
-	case "leg block":
-		return words.T("leg block")
-	case "elbows":
-		return words.T("elbows")
-	case "illegal contact":
-		return words.T("illegal contact")
-	case "direction", "direction of game play":
-		return words.T("direction")
-	case "multiplayer", "multiplayer block":
-		return words.T("multiplayer")
-	case "illegal position":
-		return words.T("illegal position")
-	case "out of play":
-		return words.T("out of play")
-	case "out of bounds block":
-		return words.T("out of bounds block")
-	case "skating out of bounds":
-		return words.T("skating out of bounds")
-	case "cut", "cutting the track":
-		return words.T("cut")
-	case "interference":
-		return words.T("interference")
-	case "illegal procedure":
-		return words.T("illegal procedure")
-	case "insubordination":
-		return words.T("insubordination")
-	case "delay of game":
-		return words.T("delay of game")
-	case "misconduct":
-		return words.T("misconduct")
-	}
-	return n
 }

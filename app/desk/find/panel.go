@@ -24,6 +24,7 @@ type panel struct {
 	t    *Task
 	root *fyne.Container
 
+	view          fyne.CanvasObject // main with its bar
 	main          *container.Scroll
 	pile          *fyne.Container
 	title, length *canvas.Text
@@ -57,11 +58,11 @@ func newPanel(t *Task) *panel {
 	p.fields.Add(p.film)
 	p.active = container.New(&look.Flow{Gap: look.Tight})
 	p.entry = newWordsEntry(p)
-	p.rows = look.NewRows([]look.Column{{Width: 8}, {Width: 48}, {Width: 6}, {Width: 108}, {}, {Width: 32, Right: true}, {Width: 12}, {Width: 1}},
+	p.rows = look.NewRows([]look.Column{{Width: 8}, {Width: 48}, {Width: 6}, {Width: 108}, {Least: 120}, {Width: 32, Right: true}, {Width: 12}},
 		func() int { return len(t.moments) }, p.cells)
 	p.rows.Chosen = t.show
 	p.rows.Opened = func(int) { t.enter() }
-	p.picks = look.NewRows([]look.Column{{Width: 12}, {Width: 6}, {}, {Width: 44, Right: true}, {Width: 2}},
+	p.picks = look.NewRows([]look.Column{{Width: 12}, {Width: 6}, {}, {Width: 44, Right: true}},
 		func() int { return len(t.options) }, p.optionCells)
 	p.picks.Chosen = t.toggle
 	p.picks.Opened = t.toggle
@@ -76,7 +77,7 @@ func newPanel(t *Task) *panel {
 	p.foot = container.New(&look.Flow{Gap: look.Tight}, p.play, p.cut, p.leave)
 	p.pile = container.New(look.Pile{Fill: p.list, Least: 5 * (look.Size(look.RowSize) + 10), Gap: look.Near},
 		head, p.fields, p.entry, p.active, look.Rule(), p.list, p.full, p.foot)
-	p.main = container.NewVScroll(p.pile)
+	p.view, p.main = look.Scroll(p.pile)
 	return p
 }
 
@@ -110,15 +111,32 @@ func (p *panel) refresh() {
 		p.full.Set(words.T("Enter takes a choice or gives it back; {.key} or Esc goes to the moments.", "key", letters[t.open]))
 	} else {
 		p.list.Objects = []fyne.CanvasObject{p.rows}
+		p.rows.Columns[whoColumn].Width = p.whoWidth()
 		p.rows.Mark(t.index())
 		p.full.Set(p.below(s))
 	}
 	show(p.full, p.full.Text() != "")
 	p.list.Refresh()
-	p.root.Objects = []fyne.CanvasObject{p.main}
+	p.root.Objects = []fyne.CanvasObject{p.view}
 	p.root.Refresh()
 	p.pile.Refresh()
 	p.main.Refresh()
+}
+
+// whoColumn is the column of the rows that names the skater.
+const whoColumn = 3
+
+// whoWidth is how wide the skaters' column has to be, before text scale: no wider
+// than its longest name, so that moments without one have no hole in them.
+func (p *panel) whoWidth() float32 {
+	const least, most = 1, 108
+	w := float32(least)
+	for _, m := range p.t.moments {
+		if w = max(w, fyne.MeasureText(whoText(m), look.RowSize, fyne.TextStyle{}).Width); w > most {
+			return most
+		}
+	}
+	return w
 }
 
 // empty is what stands there when nothing can be found; nil when something can.
@@ -221,7 +239,7 @@ func (p *panel) cells(i int) []look.Cell {
 	case timeline.FilmNone:
 		state.Shape = look.Ring
 	}
-	return []look.Cell{first, {Text: placeText(m), Colour: colour}, side, {Text: whoText(m), Colour: colour}, {Text: shortText(s, m), Colour: colour}, length, state, {}}
+	return []look.Cell{first, {Text: placeText(m), Colour: colour}, side, {Text: whoText(m), Colour: colour}, {Text: shortText(s, m), Colour: colour}, length, state}
 }
 
 // optionCells draws a choice, with how many moments there are with it.
@@ -247,7 +265,7 @@ func (p *panel) optionCells(i int) []look.Cell {
 	if o.on { // with it taken out again
 		count.Text = strconv.Itoa(len(t.moments))
 	}
-	return []look.Cell{on, side, text, count, {}}
+	return []look.Cell{on, side, text, count}
 }
 
 // wordsEntry is the field for words; Enter takes them, Escape leaves it.

@@ -163,7 +163,7 @@ func (b *builder) jam(n int) {
 	b.items = append(b.items, Item{
 		ID: j.ID, Kind: KindJam, From: on.Start, To: on.End,
 		Label: b.Words.Jam(j.Period, j.Number), Short: itoa(j.Number),
-		Note: scoreText(score),
+		Note: b.scoreText(n, score),
 		Tip:  b.Words.JamTip(j.Period, j.Number, score[0], score[1], j.Duration),
 		Open: j.Confidence < sureStart, Drag: edges(Begin, End),
 	})
@@ -172,14 +172,20 @@ func (b *builder) jam(n int) {
 // sureStart is the confidence from which a jam's place on film is drawn as firm.
 const sureStart = 0.9
 
-func scoreText(s [2]timeline.Range) string {
-	side := func(r timeline.Range) string {
-		if r.Sure() {
-			return itoa(r.Low)
+// scoreText is the score after jam n: "12+" where it is that or more, "–" where
+// nobody tagged points of the side yet.
+func (b *builder) scoreText(n int, s [2]timeline.Range) string {
+	side := func(i int) string {
+		tagged := func(j timeline.Jam) bool { return j.Sides[i].Logged }
+		switch {
+		case !slices.ContainsFunc(b.Bout.Jams[:n+1], tagged):
+			return "–"
+		case s[i].Sure() && b.Bout.Jams[n].Sides[i].GameKnown:
+			return itoa(s[i].Low)
 		}
-		return itoa(r.Low) + "+"
+		return itoa(s[i].Low) + "+"
 	}
-	return side(s[0]) + " : " + side(s[1])
+	return side(0) + " : " + side(1)
 }
 
 func (b *builder) trips(n int) {
