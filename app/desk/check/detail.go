@@ -22,7 +22,10 @@ type detail struct {
 	where, stake *canvas.Text
 	score        *look.ScoreRows
 	entries      *entryLines
-	says, why    *look.Paragraph
+	says         *look.Paragraph // the finding in a sentence
+	follows      *look.Paragraph // what else follows from its cause
+	settle       *look.Paragraph // which trips would make the score sure
+	why          *look.Paragraph // the recount's reasons
 	ways         *fyne.Container
 	tag, paper   *look.Chip
 	unclear      *look.Chip
@@ -40,6 +43,8 @@ func newDetail(t *Task) *detail {
 	d.head = container.New(&look.Flow{Gap: look.Near, Ends: true}, d.where, d.stake)
 	d.score, d.entries = look.NewScoreRows(), newEntryLines()
 	d.says = look.NewParagraph("", look.Now.Text, look.RowSize)
+	d.follows = look.NewParagraph("", look.Now.Quiet, look.RowSize)
+	d.settle = look.NewParagraph("", look.Now.Unsure, look.RowSize)
 	d.why = look.NewParagraph("", look.Now.Quiet, look.RowSize)
 	way := func(verdict, key string) *look.Chip {
 		c := look.NewChip("", key, func() { t.resolve(verdict) })
@@ -62,7 +67,7 @@ func newDetail(t *Task) *detail {
 	})
 	d.entry.SetPlaceHolder(words.T("a note for the report; Enter keeps it"))
 	d.entry.Hide()
-	d.box = container.New(look.Pile{Gap: look.Tight + 2}, d.head, d.score, d.entries, d.says, d.why, d.ways, d.written, d.entry)
+	d.box = container.New(look.Pile{Gap: look.Tight + 2}, d.head, d.score, d.entries, d.says, d.ways, d.written, d.entry, d.follows, d.settle, d.why)
 	return d
 }
 
@@ -82,9 +87,9 @@ func (d *detail) set(i item, ok bool) {
 	} else {
 		d.unchecked(i)
 	}
-	show(d.says, d.says.Text() != "")
-	show(d.why, d.why.Text() != "")
-	show(d.written, d.written.Text() != "")
+	for _, p := range []*look.Paragraph{d.says, d.follows, d.settle, d.why, d.written} {
+		show(p, p.Text() != "")
+	}
 	for _, o := range []fyne.CanvasObject{d.where, d.stake} {
 		o.Refresh()
 	}
@@ -107,6 +112,8 @@ func (d *detail) finding(i item) {
 		d.entries.set(entriesOf(d.t.desk.Sheet(), s, f), f.Side)
 	}
 	d.says.Set(sayText(f))
+	d.follows.Set(followText(f))
+	d.settle.Set(d.settling(f.JamID, f.Side))
 	why := whyText(reasonsOf(&s.Bout, f))
 	if why != "" {
 		why += " "
@@ -143,12 +150,26 @@ func (d *detail) unchecked(i item) {
 		d.score.Set(scoreLines(d.t.desk.Sheet(), &s.Bout, i, u.JamID)...)
 	}
 	d.says.Set(words.T("{.columns}: {.why}.", "columns", upper(uncheckedColumns(u)), "why", uncheckedText(u.Why)))
+	d.follows.Set("")
+	d.settle.Set(d.settling(u.JamID, u.Side))
 	d.why.Set(words.T("This counts neither as agreeing nor as differing."))
 	d.ways.Hide()
 	d.written.Set("")
 }
 
-// sayText says a finding in one sentence, and how much else follows from it.
+// settling names the trips of a jam that would settle its score, or else those of
+// the bout.
+func (d *detail) settling(jam timeline.ID, side timeline.Side) string {
+	b := &d.t.desk.Session().Bout
+	if jam != "" {
+		if s := settleText(b, jam, side); s != "" {
+			return s
+		}
+	}
+	return settleText(b, "", timeline.NoSide)
+}
+
+// sayText says a finding in one sentence.
 func sayText(f sheet.Finding) string {
 	column := columnText(f)
 	switch {
@@ -165,9 +186,6 @@ func sayText(f sheet.Finding) string {
 		s += "." // the rows say it all
 	} else {
 		s += " (" + causeText(f) + ")."
-	}
-	if n := len(f.Also); n > 0 {
-		s += " " + words.N(n, "{.n} more place follows from it.", "{.n} more places follow from it.")
 	}
 	if len(f.From) > 0 {
 		s += " " + words.T("Sheet cell {.cell}.", "cell", f.From[0])

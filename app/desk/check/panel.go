@@ -10,6 +10,7 @@ import (
 
 	"whistlecut/app/desk/look"
 	"whistlecut/app/desk/task"
+	"whistlecut/app/desk/terms"
 	"whistlecut/app/desk/words"
 	"whistlecut/timeline"
 )
@@ -19,6 +20,7 @@ type panel struct {
 	t    *Task
 	root *fyne.Container // main, or an empty state
 
+	view                                  fyne.CanvasObject // main with its bar
 	main                                  *container.Scroll
 	pile, head                            *fyne.Container
 	title                                 *canvas.Text
@@ -51,9 +53,9 @@ func newPanel(t *Task) *panel {
 	p.rows.Chosen = t.choose
 	p.rows.Opened = func(int) { t.loop() }
 	p.detail = newDetail(t)
-	p.pile = container.New(look.Pile{Fill: p.rows, Least: 3.4 * (look.Size(look.RowSize) + 10), Gap: look.Tight + 2},
+	p.pile = container.New(look.Pile{Fill: p.rows, Least: 4 * (look.Size(look.RowSize) + 10), Gap: look.Tight + 2},
 		p.head, chips, p.info, p.rows, look.Rule(), p.detail.box)
-	p.main = container.NewVScroll(p.pile)
+	p.view, p.main = look.Scroll(p.pile)
 	return p
 }
 
@@ -71,7 +73,7 @@ func (p *panel) refresh() {
 	p.info.Set(p.infoText())
 	show(p.info, p.info.Text() != "")
 	p.rows.Mark(p.t.index())
-	p.root.Objects = []fyne.CanvasObject{p.main}
+	p.root.Objects = []fyne.CanvasObject{p.view}
 	p.root.Refresh()
 	p.pile.Refresh()
 	p.main.Refresh()
@@ -123,17 +125,11 @@ func (p *panel) heading() {
 		p.title.Text = words.T("{.findings}, {.open} open", "findings", p.title.Text, "open", open)
 	}
 	h, a := r.Score[0], r.Score[1]
-	p.score.Text = words.T("tags {.home} – {.away}", "home", spanText(h.Tags), "away", spanText(a.Tags))
+	b := &p.t.desk.Session().Bout
+	p.score.Text = words.T("tags {.home} – {.away}", "home", terms.Score(b, "", timeline.Home, h.Tags), "away", terms.Score(b, "", timeline.Away, a.Tags))
 	if h.SheetKnown && a.SheetKnown {
 		p.score.Text += " | " + words.T("sheet {.home} – {.away}", "home", h.Sheet, "away", a.Sheet)
 	}
-}
-
-func spanText(r timeline.Range) string {
-	if r.Sure() {
-		return fmt.Sprint(r.Low)
-	}
-	return fmt.Sprintf("%d–%d", r.Low, r.High)
 }
 
 // choices names what the list shows.
@@ -168,7 +164,11 @@ func (p *panel) infoText() string {
 	case len(p.t.desk.Session().Bout.Jams) == 0:
 		return words.T("Nothing is tagged yet: this is what the sheet contradicts itself in.")
 	case len(r.Findings) == 0:
-		return words.T("Tags and sheet agree wherever they can be compared.") + " " + compared + left
+		text := words.T("Tags and sheet agree wherever they can be compared.") + " " + compared + left
+		if s := settleText(&p.t.desk.Session().Bout, "", timeline.NoSide); s != "" {
+			text += " " + s
+		}
+		return text
 	case len(p.t.items) == 0 && p.t.Waiting() == 0:
 		return words.T("All findings are settled. O shows them again.") + " " + compared + left
 	case len(p.t.items) == 0:

@@ -13,7 +13,7 @@ import (
 
 // columns of the list: state, place, side, column, cause, points.
 func columns() []look.Column {
-	return []look.Column{{Width: 12}, {Width: 54}, {Width: 6}, {Width: 66}, {}, {Width: 34, Right: true}, {Width: 2}}
+	return []look.Column{{Width: 12}, {Width: 54}, {Width: 6}, {Width: 66}, {Least: 150}, {Width: 34, Right: true}}
 }
 
 // cells draws one row.

@@ -73,6 +73,7 @@ func (t *Task) Actions() []keys.Action {
 		return a
 	}
 	return []keys.Action{
+		t.reelAction(),
 		act("up", words.T("finding before"), true, func() { t.advance(-1) }, "Up"),
 		act("down", words.T("next finding"), true, func() { t.advance(1) }, "Down"),
 		act("pageup", words.T("a page up"), true, func() { t.advance(-8) }, "Prior"),

@@ -185,3 +185,60 @@ func TestKeys(t *testing.T) {
 		}
 	}
 }
+
+// TestAlsoSpoken: every sentence that the cross-check can write beside a finding is
+// known here. They are those of the sheet's check of itself, and what is appended
+// to Also.
+func TestAlsoSpoken(t *testing.T) {
+	words.Set("de")
+	defer words.Set("en")
+	files, err := filepath.Glob("../../../timeline/sheet/*check*.go")
+	if err != nil {
+		t.Fatal(err)
+	}
+	var all []string
+	for _, name := range files {
+		if strings.HasSuffix(name, "_test.go") {
+			continue
+		}
+		self := strings.Contains(name, "selfcheck")
+		f, err := parser.ParseFile(token.NewFileSet(), name, nil, 0)
+		if err != nil {
+			t.Fatal(err)
+		}
+		ast.Inspect(f, func(n ast.Node) bool {
+			c, ok := n.(*ast.CallExpr)
+			if !ok {
+				return true
+			}
+			also := false
+			if len(c.Args) == 2 {
+				s, ok := c.Args[0].(*ast.SelectorExpr)
+				also = ok && s.Sel.Name == "Also"
+			}
+			if !self && !also {
+				return true
+			}
+			for _, a := range c.Args {
+				ast.Inspect(a, func(n ast.Node) bool {
+					if l, ok := n.(*ast.BasicLit); ok && l.Kind == token.STRING {
+						if s, _ := strconv.Unquote(l.Value); strings.HasSuffix(s, ".") && strings.Contains(s, " ") {
+							all = append(all, s)
+						}
+					}
+					return true
+				})
+			}
+			return true
+		})
+	}
+	if len(all) < 25 {
+		t.Fatalf("only %d sentences were found in the source", len(all))
+	}
+	for _, s := range all {
+		s = strings.NewReplacer("%s", "052", "%d", "3").Replace(s)
+		if got := alsoText(s); got == s {
+			t.Errorf("%q is not translated", s)
+		}
+	}
+}
