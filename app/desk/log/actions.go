@@ -74,6 +74,8 @@ func (t *Task) Actions() []keys.Action {
 	add("call", words.T("call-off; leaves what is open first"), logging.Key{Act: logging.Leave}, "Escape")
 	add("injury", words.T("injury ends the jam"), logging.Key{Act: logging.Injury}, "K")
 	add("ended", words.T("how the jam ended, one after the other"), logging.Key{Act: logging.HowEnded}, "Ctrl+K")
+	add("timeout", words.T("timeout: whose; again: ends here"), logging.Key{Act: logging.Timeout}, "Ctrl+T")
+	add("review", words.T("official review: whose; again: ends here; again: retained, or not"), logging.Key{Act: logging.Review}, "Ctrl+R")
 	add("jammers", words.T("ask for the jammers' numbers"), logging.Key{Act: logging.Jammers}, "Ctrl+J")
 	add("lineups", words.T("ask for both line-ups"), logging.Key{Act: logging.Lineups}, "Ctrl+L")
 	group = words.T("Log: values")

@@ -74,6 +74,14 @@ func kindText(t timeline.Tag, name string, rules timeline.RuleSet) string {
 		return penaltyText(t, name, rules)
 	case timeline.KindBox:
 		return boxText(t, name)
+	case timeline.KindTimeout:
+		return stopText(t, words.T("official timeout"), words.T("timeout"))
+	case timeline.KindReview:
+		text := stopText(t, words.T("official review"), words.T("official review"))
+		if t.Review != nil && t.Review.Retained {
+			text += ", " + words.T("retained")
+		}
+		return text
 	case timeline.KindMark:
 		return strings.TrimSpace(words.T("mark") + " " + t.Note)
 	case timeline.KindNote:
@@ -96,6 +104,19 @@ func tripText(t timeline.Tag, name string) string {
 	return words.N(t.Trip.Points, "{.who} trip {.trip}: {.n} point", "{.who} trip {.trip}: {.n} points", "who", name, "trip", t.Trip.Number)
 }
 
+// stopText is a timeout or review: the officials' own, or a side's; and that it has
+// ended.
+func stopText(t timeline.Tag, official, ofSide string) string {
+	text := official
+	if t.Side != timeline.NoSide {
+		text = words.T("{.what}, {.side}", "what", ofSide, "side", terms.Side(t.Side))
+	}
+	if t.Timeout != nil && !t.Timeout.End.IsZero() || t.Review != nil && !t.Review.End.IsZero() {
+		text += ", " + words.T("over")
+	}
+	return text
+}
+
 func lineupText(t timeline.Tag) string {
 	if t.Lineup == nil {
 		return words.T("line-up")
@@ -115,7 +136,7 @@ func penaltyText(t timeline.Tag, name string, rules timeline.RuleSet) string {
 	if p := t.Penalty; p != nil && p.Code != "" {
 		code = p.Code
 		if c, ok := rules.Code(p.Code); ok {
-			code += " " + c.Name
+			code += " " + terms.Penalty(c.Name)
 		}
 	}
 	text := words.T("{.who} penalty: {.code}", "who", name, "code", code)
@@ -222,6 +243,10 @@ func (t *Task) sentence(s logging.Say) string {
 		return words.T("That can't be: it would end before it begins.")
 	case logging.WhoCalled:
 		return words.T("Who called it off? Any key of the upper row: home, of the lower: away.")
+	case logging.WhoseTimeout:
+		return words.T("Whose timeout? Any key of the upper row: home, of the lower: away, {.key}: the officials.", "key", t.keyName("log.edge"))
+	case logging.WhoseReview:
+		return words.T("Whose review? Any key of the upper row: home, of the lower: away.")
 	case logging.NextNotSeen:
 		return words.T("The next entry will be not seen. {.key} takes that back.", "key", t.keyName("log.notseen"))
 	case logging.NextSeen:

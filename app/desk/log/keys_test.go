@@ -249,3 +249,36 @@ func TestWords(t *testing.T) {
 }
 
 var _ task.Desk = nosheet{}
+
+// TestTimeoutKeys: a timeout is asked whose, stands among the last tags, is one step
+// of the history, and the same key ends it.
+func TestTimeoutKeys(t *testing.T) {
+	d, _ := opened(t, tasktest.Options{Seed: 2, Jams: 2, NoTags: true})
+	first := d.Game.Truth.Jams[0]
+	d.At(first.Start)
+	press(t, d, name("Return"))
+	d.At(first.End)
+	press(t, d, name("Return"))
+	d.At(first.End + 2*time.Second)
+	press(t, d, ctrl("T"))
+	if !strings.Contains(text(d), "Whose timeout?") {
+		t.Error("nobody is asked whose timeout it is")
+	}
+	press(t, d, lower(3))
+	stops := func() []timeline.Tag { return d.Session().Bout.Timeouts }
+	if s := stops(); len(s) != 1 || s[0].Kind != timeline.KindTimeout || s[0].Side != timeline.Away {
+		t.Fatalf("timeouts %+v", s)
+	}
+	if !strings.Contains(text(d), "timeout, away") {
+		t.Error("it is not among the last tags")
+	}
+	d.At(first.End + 40*time.Second)
+	press(t, d, ctrl("T"))
+	if s := stops(); len(s) != 1 || s[0].Timeout.End.IsZero() {
+		t.Fatalf("after the second press: %+v", s)
+	}
+	press(t, d, ctrl("R"), upper(1))
+	if s := stops(); len(s) != 2 || s[1].Kind != timeline.KindReview || s[1].Side != timeline.Home {
+		t.Fatalf("with the review: %+v", s)
+	}
+}

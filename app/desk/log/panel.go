@@ -21,6 +21,7 @@ import (
 type panel struct {
 	t    *Task
 	root *fyne.Container
+	view fyne.CanvasObject // main with its bar
 	main *container.Scroll
 	pile *fyne.Container
 
@@ -30,6 +31,7 @@ type panel struct {
 	said                 *look.Paragraph // what the last key had to say
 	told                 *look.Paragraph // what is not settled
 	ease                 *look.Paragraph // nothing of both
+	easy                 bool            // that is so
 	ask                  *askBar
 	offers               *fyne.Container
 	offer                [2]*look.Chip
@@ -37,7 +39,8 @@ type panel struct {
 	caps                 [2][]*look.Keycap
 	ids                  map[string]*look.Keycap // by action
 	lit                  *look.Keycap
-	more                 *look.Paragraph
+	more                 *look.Paragraph // what other keys do: one of the two below
+	keysLong, keysShort  string
 	rows                 *look.Rows
 	last, undo           *canvas.Text
 	waiting              *look.Chip
@@ -95,7 +98,8 @@ func newPanel(t *Task) *panel {
 		head, p.score, p.said, p.told, p.ease, p.ask, p.offers, keys, p.more, look.Rule(),
 		container.New(heading{}, p.last, p.undo, p.waiting), p.rows,
 	)
-	p.main = container.NewVScroll(container.New(look.Inset{Side: 2}, p.pile)) // room for the edges of what lies at the sides
+	p.view, p.main = look.Scroll(container.New(look.Inset{Side: 2}, p.pile)) // room for the edges of what lies at the sides
+	p.view = container.New(fitting{p}, p.view)
 	return p
 }
 
@@ -151,9 +155,39 @@ func (p *panel) show(v logging.View, s logging.Standing) {
 	p.offering(v)
 	p.legend(v)
 	p.lastTags(v)
-	p.set(p.main)
+	p.fit()
+	p.set(p.view)
 	p.pile.Refresh()
 	p.main.Refresh()
+}
+
+// fitting lays the panel out and lets what can be missed give way on a low window.
+type fitting struct{ p *panel }
+
+func (f fitting) MinSize(o []fyne.CanvasObject) fyne.Size { return look.Inset{}.MinSize(o) }
+
+func (f fitting) Layout(o []fyne.CanvasObject, size fyne.Size) {
+	look.Inset{}.Layout(o, size)
+	f.p.fit()
+}
+
+// fit shows the other keys in full where everything has room, else the few that a
+// running jam needs and where the rest is listed.
+func (p *panel) fit() {
+	room, width := p.main.Size().Height, p.pile.Size().Width
+	p.more.Set(p.keysLong)
+	visible(p.ease, p.easy)
+	if room == 0 || width == 0 || p.wants(width) <= room {
+		return
+	}
+	p.more.Set(p.keysShort)
+	p.ease.Hide()
+}
+
+// wants is the height of all that is shown at a width.
+func (p *panel) wants(width float32) float32 {
+	p.more.Resize(fyne.NewSize(width, p.more.Size().Height))
+	return p.pile.MinSize().Height
 }
 
 func (p *panel) heading(v logging.View, s logging.Standing) {
@@ -227,9 +261,10 @@ func (p *panel) sentences(v logging.View, s logging.Standing) {
 		text = words.N(n, "{.n} tag is not settled: {.key} goes there.", "{.n} tags are not settled: {.key} goes to the next.", "key", settle)
 	}
 	say := p.t.sentence(p.t.say)
+	whose := map[logging.Act]logging.Sentence{logging.CallOff: logging.WhoCalled, logging.Timeout: logging.WhoseTimeout, logging.Review: logging.WhoseReview}
 	switch {
-	case p.t.m.Asking():
-		say = p.t.sentence(logging.Say{What: logging.WhoCalled})
+	case p.t.m.Asking() != logging.NoAct:
+		say = p.t.sentence(logging.Say{What: whose[p.t.m.Asking()]})
 	case p.t.m.Armed():
 		say = p.t.sentence(logging.Say{What: logging.NextNotSeen})
 	}
@@ -238,7 +273,7 @@ func (p *panel) sentences(v logging.View, s logging.Standing) {
 	p.ease.Set(words.T("Everything so far is settled."))
 	visible(p.said, say != "")
 	visible(p.told, say == "" && text != "")
-	visible(p.ease, say == "" && text == "")
+	p.easy = say == "" && text == ""
 }
 
 // idle says what Enter does when no number is asked for.
@@ -327,15 +362,22 @@ func (p *panel) legend(v logging.View) {
 		}
 	}
 	p.undo.Text = words.T("{.key} undo", "key", p.t.deskKey("bout.undo", "Ctrl+Z"))
-	p.more.Set(strings.Join([]string{
+	p.keysShort = strings.Join([]string{
+		words.T("{.key} call-off", "key", p.t.keyName("log.call")),
+		words.T("{.key} not seen", "key", p.t.keyName("log.notseen")),
+		words.T("{.key} all keys", "key", p.t.deskKey("bout.keys", "F1")),
+	}, " · ")
+	p.keysLong = strings.Join([]string{
 		words.T("{.key} call-off", "key", p.t.keyName("log.call")),
 		words.T("{.key} not seen", "key", p.t.keyName("log.notseen")),
 		words.T("{.home} and {.away} initial trip, NI", "home", p.t.keyName("log.home.initial"), "away", p.t.keyName("log.away.initial")),
 		words.T("{.key} injury", "key", p.t.keyName("log.injury")),
+		words.T("{.key} timeout", "key", p.t.keyName("log.timeout")),
+		words.T("{.key} review", "key", p.t.keyName("log.review")),
 		words.T("{.key} line-ups", "key", p.t.keyName("log.lineups")),
 		words.T("{.up}{.down} correct", "up", p.t.keyName("log.up"), "down", p.t.keyName("log.down")),
 		words.T("{.key} mark", "key", p.t.deskKey("bout.mark", "F")),
-	}, " · "))
+	}, " · ")
 }
 
 func visible(o fyne.CanvasObject, on bool) {
