@@ -90,7 +90,7 @@ func (s *status) moved(n task.Now) {
 			s.clock.Text = words.T("clock {.left}", "left", fmt.Sprintf("%d:%02d", int(left.Minutes()), int(left.Seconds())%60))
 		}
 	}
-	s.how.Text = s.howText(n)
+	s.how.Text = s.howText(n, s.rest.Size().Width-s.left())
 	if s.said.Text != "" && time.Now().After(s.until) {
 		s.said.Text = ""
 	}
@@ -113,25 +113,40 @@ func (s *status) whereText(n task.Now) string {
 	return words.T("P{.period} jam {.jam}  {.time}", "period", j.Period, "jam", j.Number, "time", clockText(n.Offset))
 }
 
-func (s *status) howText(n task.Now) string {
-	parts := []string{fmt.Sprintf("%g×", n.Rate)}
+// left is how much of the line place and clock take.
+func (s *status) left() float32 {
+	w := look.Tight + max(s.where.MinSize().Width, look.Size(180)) + look.Apart
+	if s.clock.Text != "" {
+		w += s.clock.MinSize().Width
+	}
+	return w + look.Near + look.Tight
+}
+
+// howText says how the film plays and which keys change that; what has no room is
+// left out, the least needed first.
+func (s *status) howText(n task.Now, room float32) string {
+	rate := fmt.Sprintf("%g×", n.Rate)
 	if s.d.loop {
-		parts = append(parts, words.T("loop"))
+		rate += "  |  " + words.T("loop")
 	}
+	space := words.T("Space: play")
 	if n.Playing {
-		parts = append(parts, words.T("Space: pause"))
-	} else {
-		parts = append(parts, words.T("Space: play"))
+		space = words.T("Space: pause")
 	}
-	parts = append(parts, words.T("← →: frame"))
+	sound := words.T("sound off")
 	if at := s.d.latest.Load(); at != nil && at.Notice.About == play.Silent {
-		parts = append(parts, words.T("no sound"))
+		sound = words.T("no sound")
 	} else if v := s.d.set.SoundVolume(); v > 0 {
-		parts = append(parts, words.T("sound {.percent} %", "percent", int(v*100+0.5)))
-	} else {
-		parts = append(parts, words.T("sound off"))
+		sound = words.T("sound {.percent} %", "percent", int(v*100+0.5))
 	}
-	return strings.Join(parts, "  |  ")
+	text := ""
+	for _, parts := range [][]string{{rate, space, words.T("← →: frame"), sound}, {rate, space, sound}, {rate, sound}, {rate}} {
+		text = strings.Join(parts, "  |  ")
+		if room <= 0 || fyne.MeasureText(text, s.how.TextSize, s.how.TextStyle).Width <= room {
+			break
+		}
+	}
+	return text
 }
 
 // speak shows a sentence for as long as it takes to read.
