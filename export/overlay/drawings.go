@@ -132,7 +132,7 @@ func (p *Painter) shape(d *timeline.Drawing) {
 		p.path = append(p.path[:0], p.point(d.Points[0]), p.point(d.Points[len(d.Points)-1]))
 		p.stroke()
 	case timeline.ShapeRing:
-		p.path = ellipse(p.path[:0], p.point(d.Points[0]), p.point(d.Points[1]), p.step())
+		p.path = ellipse(p.path[:0], p.point(d.Points[0]), p.point(d.Points[1]))
 		p.stroke()
 	case timeline.ShapeArea:
 		p.area(d.Points)
@@ -155,8 +155,8 @@ func (p *Painter) point(q timeline.Point) vec {
 	return vec{p.at.x + q.X*p.size.x, p.at.y + q.Y*p.size.y}
 }
 
-// step is how long the pieces of a curve are in pixels.
-func (p *Painter) step() float64 { return p.unit / 240 }
+// step is how long the pieces of a free line are in pixels.
+func (p *Painter) step() float64 { return max(p.unit/240, 0.4*p.width) }
 
 // rim is how wide the halo of a line is in pixels.
 func (p *Painter) rim() float64 { return max(0.4*p.width, 0.0025*p.unit) }

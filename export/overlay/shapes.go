@@ -104,7 +104,7 @@ func (p *Painter) spotlights(list []timeline.Drawing) {
 			continue
 		}
 		// All run the same way round: where two overlap they stay lit.
-		p.path = ellipse(p.path[:0], p.point(d.Points[0]), p.point(d.Points[1]), p.step())
+		p.path = ellipse(p.path[:0], p.point(d.Points[0]), p.point(d.Points[1]))
 		p.trace(p.path, b.Min)
 		lit = true
 	}

@@ -53,10 +53,12 @@ func smooth(out, points []vec, step float64) []vec {
 }
 
 // ellipse appends the outline of the ellipse in a box, its first point again at
-// the end, always the same way round. Pieces are about step long.
-func ellipse(out []vec, a, b vec, step float64) []vec {
+// the end, always the same way round. Its chords keep within a twentieth of a
+// pixel of the curve: a chord of a circle of radius r over an angle of a is
+// r(1-cos(a/2)) away from it.
+func ellipse(out []vec, a, b vec) []vec {
 	mid, half := a.mix(b, 0.5), vec{math.Abs(b.x-a.x) / 2, math.Abs(b.y-a.y) / 2}
-	n := int(min(max(math.Ceil(2*math.Pi*max(half.x, half.y)/step), 16), 400))
+	n := int(min(max(math.Ceil(math.Pi/math.Acos(1-0.05/max(half.x, half.y, 1))), 16), 400))
 	for i := range n + 1 {
 		sin, cos := math.Sincos(2 * math.Pi * float64(i) / float64(n))
 		out = append(out, vec{mid.x + half.x*cos, mid.y + half.y*sin})
