@@ -16,6 +16,8 @@ type splice struct {
 	off   bool // the two don't fit: the encoder's own set is used
 
 	inBand bool // the film repeats its parameter sets among its pictures
+	part   bool // other pictures of the film come before
+	anew   bool // all is encoded, and starts anew at each of its key frames
 
 	heads int    // pictures before the tail's first
 	n     int    // pictures so far, -1 before the first
@@ -195,7 +197,7 @@ func (s *splice) nal(n []byte, sets paramSets) ([][]byte, error) {
 	if err != nil {
 		return nil, err
 	}
-	if kind == avcIDR && s.inBand && s.n == s.heads {
+	if kind == avcIDR && s.inBand && (s.n == s.heads || (s.part || s.anew) && s.n == 0) {
 		return [][]byte{s.picture(sets.pps[0]), out}, nil
 	}
 	return [][]byte{out}, nil
@@ -211,10 +213,13 @@ func (s *splice) rewrite(n []byte) ([]byte, error) {
 	r.u(int(s.own.frameNumBits))
 	if first == 0 {
 		s.n++
+		if s.anew && idr {
+			s.n = 0
+		}
 	}
 	// Every encoded picture is a reference and counts up by one.
 	frameNum, poc, refresh := uint32(s.n), 2*uint32(s.n), idr
-	if s.n >= s.heads {
+	if s.n >= s.heads && !s.anew {
 		k := uint32(s.n - s.heads)
 		frameNum, poc = k, 2*k
 		if s.tail.ok {

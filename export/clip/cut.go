@@ -25,6 +25,9 @@ type Request struct {
 	Overlays    []Overlay
 	Progress    func(fraction float64) // 0..1; may be nil; called from one goroutine
 	Reencode    bool                   // encode all frames even where they could be copied
+	// Part makes the picture alone, as a part that can be joined with others of
+	// the same Coding; it can if it was not encoded as a whole.
+	Part bool
 }
 
 // Result says what a clip holds and how it was made.
@@ -124,6 +127,9 @@ func (s *Source) attempt(ctx context.Context, q Request, p plan, first, last int
 		}
 		m.Title = q.Title
 		m.Check = ctx.Err
+		if q.Part {
+			m.Tracks = m.Tracks[:1]
+		}
 		r.Silent = len(m.Tracks) == 1 && s.film.Audio() != nil
 		if _, err := m.WriteTo(temp); err != nil {
 			return err
@@ -198,11 +204,17 @@ func (s *Source) encode(ctx context.Context, q Request, p plan, file *os.File, t
 	even, deep := true, false
 	if s.codec != nil {
 		encoder, even, deep = s.codec.encoder(s.frames.rate(), want), false, s.codec.deep()
+		if c, ok := s.codec.(*avc); ok && q.Part {
+			encoder = c.partEncoder(want, "")
+		}
 		sp.hevc = s.codec.name() == "HEVC"
 		if p.key >= 0 {
 			sp.lengthSize = s.codec.lengthSize()
 			if sp.splice, err = s.splice(file, p); err != nil {
 				return e, done, err
+			}
+			if sp.splice != nil {
+				sp.splice.part = q.Part
 			}
 		}
 	}

@@ -24,7 +24,7 @@ func (m *making) encode(ctx context.Context, j *job) (made, error) {
 		Total:    m.form.time(j.frames),
 		Progress: func(_ time.Duration, part float64) { m.meter.section(j, 0.98*part) },
 	}
-	run := m.runner.Run
+	run := start(m.runner.Run)
 	var args []string
 	if j.course == nil {
 		job.Doing, job.Subject = "encode a card of", m.Out
@@ -32,7 +32,7 @@ func (m *making) encode(ctx context.Context, j *job) (made, error) {
 		if err := savePNG(path, j.wish.Card.Image, true); err != nil {
 			return made{}, err
 		}
-		args = cardArgs(m.form, path, j.wish.Card.Image.Bounds().Size())
+		args = cardArgs(m.form, m.look, path, j.wish.Card.Image.Bounds().Size())
 	} else {
 		job.Doing, job.Subject = "encode a stretch of", j.source.Path
 		layers, err := saveLayers(pictures, j)
@@ -50,8 +50,12 @@ func (m *making) encode(ctx context.Context, j *job) (made, error) {
 		if err != nil {
 			return made{}, err
 		}
-		args = filmArgs(m.form, feed, j.source.File().Info.Video, beside, layers)
+		args = filmArgs(m.form, m.look, feed, j.source.File().Info.Video, beside, layers)
 		run = func(ctx context.Context, job ffmpeg.Job) error { return feed.Run(ctx, m.runner, job) }
+	}
+	res := made{Method: Encoded, Why: j.why, Encoded: j.frames}
+	if m.base != nil {
+		return res, m.encodeAsFilm(ctx, j, args, job, run)
 	}
 	args = append(args, pictureArgs(m.form, j.frames)...)
 	err = ffmpeg.Whole(m.dir.picture(j.name), func(temp string) error {
@@ -72,7 +76,7 @@ func (m *making) encode(ctx context.Context, j *job) (made, error) {
 		}
 		return nil
 	})
-	return made{Method: Encoded, Why: m.why(j), Encoded: j.frames}, err
+	return res, err
 }
 
 // saveLayers writes the pictures of the layers that are drawn at all.
@@ -90,20 +94,4 @@ func saveLayers(dir string, j *job) ([]drawing, error) {
 		out = append(out, d)
 	}
 	return out, nil
-}
-
-// why says why a section of film is not copied.
-func (m *making) why(j *job) string {
-	f := j.wish.Film
-	switch {
-	case f == nil:
-		return ""
-	case len(f.Layers) > 0:
-		return "something is drawn over it"
-	case f.Beside != nil:
-		return "another film is beside it"
-	case !j.course.plainRun():
-		return "its speed changes or a frame is held"
-	}
-	return ""
 }

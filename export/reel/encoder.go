@@ -24,7 +24,7 @@ func pictureArgs(form Format, frames int) []string {
 	return []string{
 		"-frames:v", fmt.Sprint(frames), "-an", "-sn", "-dn", "-map_metadata", "-1", "-map_chapters", "-1",
 		"-c:v", "libx264", "-preset", preset, "-crf", quality, "-profile:v", "high", "-pix_fmt", "yuv420p",
-		"-g", fmt.Sprint(int(math.Ceil(keySeconds * form.Rate.Float()))), "-x264-params", "stitchable=1",
+		"-g", fmt.Sprint(form.keys()), "-x264-params", "stitchable=1",
 		"-fps_mode", "passthrough", "-enc_time_base", fmt.Sprintf("%d/%d", form.Rate.Den, form.Rate.Num),
 		"-video_track_timescale", fmt.Sprint(form.scale()), "-f", "mp4",
 	}
@@ -38,3 +38,6 @@ func (f Format) scale() uint32 { return uint32(f.Rate.Num) * f.multiple() }
 func (f Format) units() int64 { return f.Rate.Den * int64(f.multiple()) }
 
 func (f Format) multiple() uint32 { return uint32((10000 + f.Rate.Num - 1) / f.Rate.Num) }
+
+// keys is the distance of key frames.
+func (f Format) keys() int { return int(math.Ceil(keySeconds * f.Rate.Float())) }

@@ -58,16 +58,26 @@ func (r Reel) run(ctx context.Context, runner *ffmpeg.Runner) (res Result, err e
 	if m.form, err = m.Format(ctx, runner); err != nil {
 		return res, err
 	}
-	if err := m.plan(); err != nil {
-		return res, err
+	err = m.all(ctx)
+	if errors.Is(err, errMixed) && !m.Reencode {
+		m.Reencode = true // then all is coded alike
+		err = m.all(ctx)
 	}
-	if err := m.sections(ctx); err != nil {
-		return res, err
-	}
-	if err := m.write(ctx); err != nil {
+	if err != nil {
 		return res, err
 	}
 	return m.result(), nil
+}
+
+// all makes the sections and from them the reel.
+func (m *making) all(ctx context.Context) error {
+	if err := m.plan(); err != nil {
+		return err
+	}
+	if err := m.sections(ctx); err != nil {
+		return err
+	}
+	return m.write(ctx)
 }
 
 // making is a reel being made.
@@ -76,6 +86,8 @@ type making struct {
 	runner  *ffmpeg.Runner
 	dir     folder
 	form    Format
+	base    *clip.Source // whose coding the reel takes over, nil for none
+	look    look
 	sources map[string]*clip.Source
 	jobs    []*job
 	meter   meter
@@ -91,6 +103,8 @@ type job struct {
 	frames int
 	start  int // frame of the reel at which it begins
 	notes  []string
+	coding string // of the film, where it can be copied
+	why    string // why a section of film is not copied
 	name   string
 	made   made
 	kept   bool
@@ -143,8 +157,8 @@ func sameFile(a, b string) (bool, error) {
 
 // plan lays out all sections.
 func (m *making) plan() error {
+	m.jobs, m.base = nil, nil
 	start := 0
-	names := map[string]int{}
 	for i, s := range m.Sections {
 		j := &job{at: i, wish: s, start: start}
 		if s.Card != nil {
@@ -153,11 +167,17 @@ func (m *making) plan() error {
 			return sectionError(i, err)
 		}
 		start += j.frames
+		m.jobs = append(m.jobs, j)
+	}
+	if err := m.chooseCoding(); err != nil {
+		return err
+	}
+	names := map[string]int{}
+	for _, j := range m.jobs {
 		// The same section twice in a reel: each has files of its own.
 		name := m.wish(j).name()
 		names[name]++
 		j.name = fmt.Sprintf("%s-%d", name, names[name])
-		m.jobs = append(m.jobs, j)
 	}
 	m.meter.begin(m.Progress, m.jobs)
 	return nil
@@ -235,8 +255,16 @@ func (m *making) section(ctx context.Context, j *job) error {
 		return nil
 	}
 	var err error
-	if j.made, err = m.encode(ctx, j); err != nil {
-		return err
+	done := false
+	if m.base != nil && j.course != nil && j.why == "" {
+		if j.made, done, err = m.cut(ctx, j); err != nil {
+			return err
+		}
+	}
+	if !done {
+		if j.made, err = m.encode(ctx, j); err != nil {
+			return err
+		}
 	}
 	var file *footage.File
 	if j.source != nil {
@@ -259,6 +287,10 @@ func (m *making) section(ctx context.Context, j *job) error {
 
 func (m *making) wish(j *job) wish {
 	w := wish{Version: encoderVersion, Format: m.form, Frames: j.frames}
+	if m.base != nil {
+		w.Coding, _ = m.base.Coding()
+		w.Copy = j.course != nil && j.why == ""
+	}
 	if j.course == nil {
 		w.Card = hashImage(j.wish.Card.Image)
 		return w

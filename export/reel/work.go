@@ -27,19 +27,20 @@ func WorkFolder(out string) string {
 // wish is all that decides what a section looks and sounds like. Its hash is
 // the section's name.
 type wish struct {
-	Version  int
-	Format   Format
-	Card     string              `json:",omitempty"` // hash of its picture
-	Film     footage.Fingerprint `json:",omitempty"`
-	Beside   footage.Fingerprint `json:",omitempty"`
-	Shift    int64               `json:",omitempty"`
-	First    int
-	Last     int
-	Legs     [][5]float64 `json:",omitempty"`
-	Layers   []string     `json:",omitempty"`
-	Mute     bool
-	Frames   int
-	CopyFrom string `json:",omitempty"` // whose coding the section joins
+	Version int
+	Format  Format
+	Card    string              `json:",omitempty"` // hash of its picture
+	Film    footage.Fingerprint `json:",omitempty"`
+	Beside  footage.Fingerprint `json:",omitempty"`
+	Shift   int64               `json:",omitempty"`
+	First   int
+	Last    int
+	Legs    [][5]float64 `json:",omitempty"`
+	Layers  []string     `json:",omitempty"`
+	Mute    bool
+	Frames  int
+	Coding  string `json:",omitempty"` // of a film, which the reel takes over
+	Copy    bool
 }
 
 func (w wish) name() string {

@@ -2,12 +2,14 @@ package reel
 
 import (
 	"context"
+	"errors"
 	"fmt"
 	"io"
 	"os"
 	"path/filepath"
 	"slices"
 
+	"whistlecut/export/clip"
 	"whistlecut/timeline/footage/ffmpeg"
 	"whistlecut/timeline/footage/mp4"
 )
@@ -164,18 +166,15 @@ func (m *making) joinPictures(s *shelf) (*mp4.OutTrack, error) {
 		if v == nil || v.Samples.Len() != j.frames || len(v.Entries) != 1 || !v.Samples.IsKey(0) {
 			return nil, fmt.Errorf("part %d was not made as it should be; make the reel anew", j.at+1)
 		}
-		want := m.entry(v.Entries[0])
-		entry := slices.IndexFunc(out.Entries, func(e mp4.SampleEntry) bool { return string(e.Raw) == string(want.Raw) })
-		if entry < 0 {
-			entry = len(out.Entries)
-			out.Entries = append(out.Entries, want)
+		if err := describe(out, m.entry(v.Entries[0])); err != nil {
+			return nil, err
 		}
 		src := s.file(m.dir.picture(j.name))
 		table := &v.Samples
 		for i, at := range displayOrder(table) {
 			places = append(places, j.start+at)
 			out.Samples = append(out.Samples, mp4.OutSample{
-				Src: src, Offset: table.Offset[i], Size: table.Size[i], Key: table.IsKey(i), Entry: entry, Duration: uint32(m.form.units()),
+				Src: src, Offset: table.Offset[i], Size: table.Size[i], Key: table.IsKey(i), Duration: uint32(m.form.units()),
 			})
 		}
 	}
@@ -190,6 +189,28 @@ func (m *making) joinPictures(s *shelf) (*mp4.OutTrack, error) {
 	}
 	out.Edits = []mp4.Edit{{Duration: uint64(len(places)) * uint64(m.form.units()), MediaTime: int64(ahead) * m.form.units(), Rate: 0x10000}}
 	return out, nil
+}
+
+// errMixed: the sections came out in forms that can't share one description.
+var errMixed = errors.New("its sections were coded in different ways")
+
+// describe takes a section's description into the reel's only one: some players
+// know no more than one. Copied sections have the film's alone, the others
+// have one parameter set more.
+func describe(t *mp4.OutTrack, e mp4.SampleEntry) error {
+	if len(t.Entries) == 0 {
+		t.Entries = []mp4.SampleEntry{e}
+		return nil
+	}
+	have, more := t.Entries[0].Config("avcC"), e.Config("avcC")
+	switch {
+	case clip.HoldsCoding(have, more):
+	case clip.HoldsCoding(more, have):
+		t.Entries[0] = e
+	default:
+		return errMixed
+	}
+	return nil
 }
 
 // entry is a section's sample description without what differs from section to
