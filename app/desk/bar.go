@@ -204,6 +204,9 @@ func (d *Desk) Show(id string) {
 		if t.ID() != id {
 			continue
 		}
+		if l, ok := d.current().(task.Leaver); ok && d.shown != id {
+			l.Leave()
+		}
 		d.shown = id
 		if d.panels[id] == nil {
 			d.panels[id] = t.Panel()

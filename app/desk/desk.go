@@ -27,6 +27,7 @@ import (
 	"whistlecut/app/desk/keys"
 	"whistlecut/app/desk/look"
 	"whistlecut/app/desk/newbout"
+	"whistlecut/app/desk/reel"
 	"whistlecut/app/desk/screen"
 	"whistlecut/app/desk/strip"
 	"whistlecut/app/desk/task"
@@ -53,6 +54,8 @@ type Desk struct {
 
 	tasks   []task.Task
 	aligner *align.Task
+	reeler  *reel.Task
+	stage   stage
 	flow    *newbout.Flow
 	shown   string
 	panels  map[string]fyne.CanvasObject

@@ -118,7 +118,7 @@ func (d *Desk) moved() {
 // caption is what stands in the picture in full screen, where there is no line
 // under it: jam, time and score.
 func (d *Desk) caption(n task.Now) string {
-	if !d.full || d.session == nil {
+	if !d.full || d.stage.alone || d.session == nil {
 		return ""
 	}
 	j, ok := d.session.Bout.Jam(n.Jam)

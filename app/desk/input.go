@@ -65,6 +65,9 @@ func (d *Desk) press(p keys.Press) {
 			t.Changed() // the letters of its legend
 		}
 	}
+	if d.stage.grab != nil && d.stage.grab(p) {
+		return
+	}
 	if d.full && p.Name == string(fyne.KeyEscape) && d.shown != task.Log {
 		d.fullScreen()
 		return

@@ -57,9 +57,9 @@ func newMiddle(d *Desk) *middle {
 // screens is one screen, or two in step beside each other.
 func (m *middle) screens() fyne.CanvasObject {
 	black := canvas.NewRectangle(look.Now.Ground)
-	m.films.Objects = []fyne.CanvasObject{black, m.d.screen}
+	m.films.Objects = []fyne.CanvasObject{black, m.d.covered()}
 	if m.d.other != "" {
-		m.films.Objects = []fyne.CanvasObject{black, container.NewGridWithColumns(2, m.d.screen, m.d.screen2)}
+		m.films.Objects = []fyne.CanvasObject{black, container.NewGridWithColumns(2, m.d.covered(), m.d.screen2)}
 	}
 	m.films.Refresh()
 	return m.films

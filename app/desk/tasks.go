@@ -9,12 +9,16 @@ import (
 	"whistlecut/app/desk/find"
 	logtask "whistlecut/app/desk/log"
 	"whistlecut/app/desk/newbout"
+	"whistlecut/app/desk/reel"
 	"whistlecut/app/desk/task"
 )
 
 // newTasks makes the tasks in the order of the bar.
 func (d *Desk) newTasks() []task.Task {
-	d.aligner = align.New(d)
+	if l, ok := d.current().(task.Leaver); ok {
+		l.Leave() // what it plays or shows ends with it
+	}
+	d.aligner, d.reeler, d.stage = align.New(d), reel.New(d), stage{}
 	d.flow = newbout.New(d, func(path string) bool {
 		d.Open(path)
 		return d.session != nil && d.session.Path == path
@@ -22,7 +26,7 @@ func (d *Desk) newTasks() []task.Task {
 		d.Show(task.Align)
 		d.aligner.LineUp()
 	})
-	return []task.Task{d.aligner, logtask.New(d), check.New(d), find.New(d)}
+	return []task.Task{d.aligner, logtask.New(d), check.New(d), find.New(d), d.reeler}
 }
 
 // newBout begins the guided way from films and sheet to an aligned bout.

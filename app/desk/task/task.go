@@ -70,6 +70,7 @@ func (n Now) Place() timeline.Place { return timeline.OnFilm(n.Footage, n.Film) 
 // Desk is what a task may ask of the window. All methods belong to the window's
 // goroutine, but for those that say otherwise.
 type Desk interface {
+	Stage
 	App() *app.App
 	// Session is the open bout; nil when there is none. Use Apply for edits.
 	Session() *app.Session

@@ -44,6 +44,7 @@ type Desk struct {
 	Loops  []LoopAsked
 	Wanted []timeline.Place // last Ahead
 	Labels []string         // of applied edits
+	Staged Staged
 
 	report *sheet.Report
 	book   *keys.Book
@@ -123,6 +124,9 @@ func (d *Desk) At(film time.Duration) {
 // means nothing there.
 func (d *Desk) Press(t testing.TB, p keys.Press) {
 	t.Helper()
+	if d.Staged.Taking != nil && d.Staged.Taking(p) {
+		return
+	}
 	b := keys.NewBook(nil)
 	b.Add(d.Task.Actions()...)
 	a, ok := b.Find(d.Task.ID(), p)

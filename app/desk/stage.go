@@ -1,0 +1,103 @@
+package desk
+
+import (
+	"image"
+
+	"fyne.io/fyne/v2"
+	"fyne.io/fyne/v2/container"
+
+	"whistlecut/app/desk/keys"
+	"whistlecut/timeline"
+)
+
+// stage is what a task has taken of the window for the time being.
+type stage struct {
+	cover fyne.CanvasObject // over the picture
+	grab  func(keys.Press) bool
+	muted bool
+	alone bool // the film in full screen without the desk's own caption
+}
+
+// Cover lays an object over the picture.
+func (d *Desk) Cover(o fyne.CanvasObject) {
+	if d.stage.cover != o {
+		d.stage.cover = o
+		if d.middle != nil {
+			d.middle.screens()
+		}
+	}
+}
+
+// covered is the screen with what lies over it.
+func (d *Desk) covered() fyne.CanvasObject {
+	if d.stage.cover == nil {
+		return d.screen
+	}
+	return container.NewStack(d.screen, d.stage.cover)
+}
+
+// Frame is the size of the picture shown, in pixels.
+func (d *Desk) Frame() image.Point {
+	if s := d.latest.Load(); s != nil && s.Image != nil {
+		return s.Image.Rect.Size()
+	}
+	return image.Point{}
+}
+
+// SetRate sets the film's speed.
+func (d *Desk) SetRate(rate float64) {
+	d.player.SetRate(rate)
+	if d.second != nil {
+		d.second.SetRate(rate)
+	}
+}
+
+// Beside shows the camera of a file beside the first.
+func (d *Desk) Beside(footage timeline.ID) {
+	if d.session == nil {
+		return
+	}
+	camera := ""
+	if f, ok := d.session.Facts.Footage[footage]; ok {
+		camera = f.Camera
+	}
+	if camera == d.camera {
+		camera = ""
+	}
+	if camera != d.other {
+		d.setSecond("")
+		if camera != "" {
+			d.setSecond(camera)
+		}
+		d.arrange()
+	}
+}
+
+// Mute silences the film, or lets it sound as the settings say.
+func (d *Desk) Mute(on bool) {
+	if d.stage.muted == on {
+		return
+	}
+	d.stage.muted = on
+	if on {
+		d.player.SetVolume(0)
+	} else {
+		d.player.SetVolume(d.set.SoundVolume())
+	}
+}
+
+// Alone shows the film in full screen, or the desk again.
+func (d *Desk) Alone(on bool) {
+	d.stage.alone = on
+	if d.full != on {
+		d.fullScreen()
+	} else {
+		d.moved()
+	}
+}
+
+// Grab hands presses to a task first.
+func (d *Desk) Grab(take func(keys.Press) bool) { d.stage.grab = take }
+
+// Collect puts moments into the reel that is worked on.
+func (d *Desk) Collect(moments []timeline.Moment) { d.reeler.Collect(moments) }
