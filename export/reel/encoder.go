@@ -7,7 +7,9 @@ import (
 
 // How the reel is encoded: quick, at a quality at which film shown on a wall
 // looks like the source (chosen by eye), with a key frame every two seconds so
-// that players seek quickly. The headers must be alike for all sections.
+// that players seek quickly. The headers must be alike for all sections. No frame
+// is decoded out of order: openh264 shows wrong frames where a group with such
+// frames ends, and players that ignore edit lists would begin late.
 const (
 	quality    = "20"
 	preset     = "veryfast"
@@ -17,14 +19,14 @@ const (
 
 // encoderVersion is part of what a kept section is known by: another one makes
 // sections anew.
-const encoderVersion = 1
+const encoderVersion = 2
 
 // pictureArgs are ffmpeg's arguments to encode a section of so many frames.
 func pictureArgs(form Format, frames int) []string {
 	return []string{
 		"-frames:v", fmt.Sprint(frames), "-an", "-sn", "-dn", "-map_metadata", "-1", "-map_chapters", "-1",
 		"-c:v", "libx264", "-preset", preset, "-crf", quality, "-profile:v", "high", "-pix_fmt", "yuv420p",
-		"-g", fmt.Sprint(form.keys()), "-x264-params", "stitchable=1",
+		"-g", fmt.Sprint(form.keys()), "-bf", "0", "-x264-params", "stitchable=1",
 		"-fps_mode", "passthrough", "-enc_time_base", fmt.Sprintf("%d/%d", form.Rate.Den, form.Rate.Num),
 		"-video_track_timescale", fmt.Sprint(form.scale()), "-f", "mp4",
 	}
