@@ -52,6 +52,7 @@ type commands struct {
 	Check   checkCmd   `cmd:"" help:"Compare the official sheet with the recount from the tags, line by line."`
 	Find    findCmd    `cmd:"" help:"List moments by skater, penalty, situation or score."`
 	Cut     cutCmd     `cmd:"" help:"Cut clips, exact to the frame."`
+	Reel    reelCmd    `cmd:"" help:"Collect moments into a reel, order and word it, make it into a film."`
 	Pack    packCmd    `cmd:"" help:"Pack one skater's clips with a page for her phone."`
 	Skater  skaterCmd  `cmd:"" help:"Show one skater's numbers: jams, points, each penalty and what it cost."`
 	Numbers numbersCmd `cmd:"" help:"Show a bout in numbers: jammers, line-ups, power jams, runs, penalties."`
