@@ -242,10 +242,8 @@ func (c *calls) tell() {
 	}
 	name := r.Code
 	s := c.t.desk.Session()
-	for _, code := range s.Facts.Rules.Codes {
-		if code.Letter == r.Code {
-			name = code.Name
-		}
+	if code, ok := s.Bout.Rules.Code(r.Code); ok {
+		name = terms.Penalty(code.Name)
 	}
 	who := string(r.Skater)
 	if r.Side != timeline.NoSide {

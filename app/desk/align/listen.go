@@ -28,7 +28,9 @@ type listen struct {
 	head   *widget.Label
 	detail *widget.Label
 	start  *look.Button
-	page   *either
+	page   *either // not lined up yet, or what follows
+	some   *either // nothing is doubtful, or the list
+	done   *nothingLeft
 	queue  []app.JamStart
 	chosen timeline.ID   // the jam that is looked at
 	moved  time.Duration // by how much its start was nudged, not stored yet
@@ -73,7 +75,9 @@ func (l *listen) content() fyne.CanvasObject {
 	empty := look.Empty(words.T("Not lined up yet"),
 		words.T("The program listens for the whistles and places every jam on the film. With a sheet it knows the jams; without one it proposes some. Afterwards only the doubtful ones are shown to you."),
 		l.start)
-	l.page = newEither(empty, whole)
+	l.done = newNothingLeft(l.t)
+	l.some = newEither(l.done.box, whole)
+	l.page = newEither(empty, l.some.box)
 	return l.page.box
 }
 
@@ -81,6 +85,9 @@ func (l *listen) content() fyne.CanvasObject {
 func (l *listen) shown() {
 	if l.t.waiting > 0 && l.chosen == "" {
 		l.t.desk.Ahead(l.places()...)
+	}
+	if l.index() < 0 {
+		l.t.desk.Unloop()
 	}
 	l.play()
 }
@@ -149,7 +156,9 @@ func (l *listen) refresh() {
 	}
 	if lined {
 		l.count(s.JamStarts())
+		l.done.set(l.head.Text, l.notes)
 	}
+	l.some.show(len(l.queue) == 0 && !l.all)
 	l.list.Mark(l.index())
 	l.tell()
 	if l.chosen != was && was != "" && l.t.shown && l.t.open() == section(l) {
@@ -214,13 +223,11 @@ func (l *listen) cells(i int) []look.Cell {
 
 // tell says what can be done with the jam that is looked at.
 func (l *listen) tell() {
-	defer l.page.relay()
+	defer l.some.relay()
 	i := l.index()
 	switch {
-	case len(l.notes) > 0 && i < 0:
-		l.detail.SetText(l.notes[0])
 	case i < 0:
-		l.detail.SetText(words.T("Nothing is doubtful. V lists all jams."))
+		l.detail.SetText("")
 	case l.moved != 0:
 		l.detail.SetText(words.T("Moved by {.time}; Enter keeps it there.", "time", signed(l.moved)))
 	case l.queue[i].NotHere:

@@ -56,6 +56,9 @@ func (t *Task) Panel() fyne.CanvasObject {
 	t.fold = newFold(t.film, t.sheet, t.rosters, t.listen, t.calls)
 	t.fold.changed = func() {
 		if t.shown {
+			if t.fold.at != atListen {
+				t.desk.Unloop() // the jam that was looked at before
+			}
 			t.open().shown()
 		}
 	}

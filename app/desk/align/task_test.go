@@ -222,3 +222,52 @@ func TestNothingOpen(t *testing.T) {
 		t.Error("nothing was said")
 	}
 }
+
+// counting is a desk that counts how often a loop is ended.
+type counting struct {
+	*tasktest.Desk
+	ended int
+}
+
+func (c *counting) Unloop() { c.ended++ }
+
+// TestSectionsEndTheLoop: the jam that was looked at does not go on behind another
+// section.
+func TestSectionsEndTheLoop(t *testing.T) {
+	d := &counting{Desk: tasktest.New(t, tasktest.Options{Seed: 3, Jams: 3})}
+	a := New(d)
+	a.Panel()
+	a.Shown()
+	a.show(atListen)
+	was := d.ended
+	a.show(atCalls)
+	if d.ended == was {
+		t.Error("the penalties are shown and the jam before still loops")
+	}
+}
+
+// TestNothingDoubtful: an empty list of doubtful jams says what comes next, and all
+// jams are a key away.
+func TestNothingDoubtful(t *testing.T) {
+	d := tasktest.New(t, tasktest.Options{Seed: 3, Jams: 3})
+	a := New(d)
+	a.Panel()
+	a.Shown()
+	a.show(atListen)
+	if a.waiting > 0 {
+		t.Fatalf("%d jams are doubtful in the staged bout", a.waiting)
+	}
+	l := a.listen
+	if !l.done.box.Visible() || l.done.says.Text() == "" || l.done.next.Text == "" {
+		t.Errorf("shown %v, says %q, offers %q", l.done.box.Visible(), l.done.says.Text(), l.done.next.Text)
+	}
+	a.press(doAll)
+	if l.done.box.Visible() || len(l.queue) == 0 {
+		t.Error("V does not list all jams")
+	}
+	a.press(doAll)
+	l.done.next.OnTapped()
+	if len(d.Shows) == 0 && a.fold.at != atCalls {
+		t.Error("the next step goes nowhere")
+	}
+}
