@@ -8,6 +8,7 @@ import (
 	"fyne.io/fyne/v2/canvas"
 	"fyne.io/fyne/v2/container"
 
+	"whistlecut/app/desk/form"
 	"whistlecut/app/desk/look"
 	"whistlecut/app/desk/words"
 )
@@ -18,8 +19,8 @@ func (d *Desk) firstPage() fyne.CanvasObject {
 	title := canvas.NewText("Whistlecut", look.Now.Text)
 	title.TextSize, title.TextStyle.Bold = look.Size(26), true
 	what := look.Prose(words.T("Lines your footage up with the bout, checks the official sheet against what you tag, and cuts the moments you want to see."))
-	start := look.NewButton(words.T("New bout from film or sheet"), "Ctrl+N", d.newBout).Strong()
-	open := look.NewButton(words.T("Open a bout"), "Ctrl+O", d.askOpen)
+	start := look.NewButton(words.T("New bout from film or sheet"), form.Ctrl("N"), d.newBout).Strong()
+	open := look.NewButton(words.T("Open a bout"), form.Ctrl("O"), d.askOpen)
 	page := container.NewVBox(title, what, look.Gap(look.Near), container.NewHBox(start, open), look.Gap(look.Apart))
 	if len(d.set.Recent) > 0 {
 		page.Add(look.Line(words.T("Bouts opened last"), look.Now.Quiet, look.TextSize))

@@ -8,6 +8,7 @@ import (
 	"fyne.io/fyne/v2/container"
 	"fyne.io/fyne/v2/widget"
 
+	"whistlecut/app/desk/form"
 	"whistlecut/app/desk/look"
 	"whistlecut/app/desk/task"
 	"whistlecut/app/desk/terms"
@@ -94,7 +95,7 @@ func (p *panel) empty() fyne.CanvasObject {
 		return look.Empty(words.T("No bout is open"), words.T("Open a bout, and its sheet and tags are compared here."))
 	}
 	if d.Sheet() == nil {
-		button := look.NewButton(words.T("Add the sheet in Align"), "Ctrl+1", func() { d.Show(task.Align) }).Strong()
+		button := look.NewButton(words.T("Add the sheet in Align"), form.Ctrl("1"), func() { d.Show(task.Align) }).Strong()
 		return look.Empty(words.T("No official sheet yet"),
 			words.T("Put the official sheet into the bout (XLSX, ODS or CSV). Every line of it is then compared with the recount from the tags, and each difference is listed here with its place on film."),
 			container.NewHBox(button))
@@ -104,8 +105,8 @@ func (p *panel) empty() fyne.CanvasObject {
 		return look.Empty(words.T("Comparing"), words.T("Sheet and tags are being compared; the findings come in a moment."))
 	}
 	if len(d.Session().Bout.Jams) == 0 && len(r.Findings) == 0 {
-		button := look.NewButton(words.T("Place the jams in Align"), "Ctrl+1", func() { d.Show(task.Align) }).Strong()
-		other := look.NewButton(words.T("Tag in Log"), "Ctrl+2", func() { d.Show(task.Log) })
+		button := look.NewButton(words.T("Place the jams in Align"), form.Ctrl("1"), func() { d.Show(task.Align) }).Strong()
+		other := look.NewButton(words.T("Tag in Log"), form.Ctrl("2"), func() { d.Show(task.Log) })
 		return look.Empty(words.T("Nothing is tagged yet"),
 			words.T("The sheet is here and does not contradict itself. To compare it with the bout, place its jams on the film, then tag trips, lead and penalties."),
 			container.NewHBox(button, other))

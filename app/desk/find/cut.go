@@ -75,7 +75,7 @@ func (t *Task) askCut() {
 		form.Field(words.T("Folder"), container.NewBorder(nil, nil, nil, pick, f.folder)), grid, f.captions, length)
 	f.dialog.Accept = f.accept
 	f.dialog.Show(container.NewVScroll(content), f.folder,
-		look.NewButton(words.T("Cancel"), "Esc", f.dialog.Close), look.NewButton(words.T("Cut"), "Enter", f.accept).Strong())
+		look.NewButton(words.T("Cancel"), words.T("Esc"), f.dialog.Close), look.NewButton(words.T("Cut"), words.T("Enter"), f.accept).Strong())
 	t.panel.asking = f
 }
 

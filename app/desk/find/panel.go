@@ -9,6 +9,7 @@ import (
 	"fyne.io/fyne/v2/widget"
 
 	"whistlecut/app"
+	"whistlecut/app/desk/form"
 	"whistlecut/app/desk/look"
 	"whistlecut/app/desk/task"
 	"whistlecut/app/desk/terms"
@@ -146,7 +147,7 @@ func (p *panel) empty() fyne.CanvasObject {
 		return look.Empty(words.T("No bout is open"), words.T("Open a bout, and its moments are found here."))
 	}
 	if len(d.Session().Facts.Tags) == 0 {
-		button := look.NewButton(words.T("Tag in Log"), "Ctrl+2", func() { d.Show(task.Log) }).Strong()
+		button := look.NewButton(words.T("Tag in Log"), form.Ctrl("2"), func() { d.Show(task.Log) }).Strong()
 		return look.Empty(words.T("Nothing is tagged yet"),
 			words.T("Find lists what is tagged: power jams, star passes, penalties of a skater. Tag a jam in Log first, or mark moments with F."), container.NewHBox(button))
 	}

@@ -71,6 +71,9 @@ func (e *Entry) TypedShortcut(s fyne.Shortcut) {
 	e.Entry.TypedShortcut(s)
 }
 
+// Ctrl is the hint of a button that Ctrl with a key presses.
+func Ctrl(key string) string { return words.T("Ctrl") + "+" + key }
+
 // CtrlEnter is the hint of a button that Ctrl+Enter presses.
 func CtrlEnter() string { return words.T("Ctrl") + "+↵" }
 
