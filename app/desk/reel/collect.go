@@ -30,7 +30,7 @@ func (t *Task) Collect(moments []timeline.Moment) {
 	if !t.apply(label, append(changes, got.Changes...)...) {
 		return
 	}
-	t.reel, t.chosen = r.ID, got.Parts[0].ID
+	t.reel, t.chosen, t.fresh = r.ID, got.Parts[0].ID, !t.shown
 	said := words.N(n, "{.n} moment was put into the reel {.reel}.", "{.n} moments were put into the reel {.reel}.", "reel", r.Name)
 	if k := len(got.NotShot); k > 0 {
 		said += " " + words.N(k, "{.n} moment is not on film.", "{.n} moments are not on film.")

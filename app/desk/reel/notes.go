@@ -20,6 +20,7 @@ type notes struct {
 	caption, point, private, next    *look.Paragraph
 	pointName, privateName, nextName *canvas.Text
 	pile                             *fyne.Container
+	rule                             fyne.CanvasObject
 }
 
 // toggleNotes opens the window or closes it.
@@ -29,14 +30,14 @@ func (s *showing) toggleNotes() {
 		return
 	}
 	n := &notes{win: fyne.CurrentApp().NewWindow(words.T("Notes of the reel"))}
-	n.place = look.Title("")
+	n.place, n.rule = look.Title(""), look.Rule()
 	n.caption = look.NewParagraph("", look.Now.Text, noteSize)
 	n.point = look.NewParagraph("", look.Now.Text, noteSize)
 	n.private = look.NewParagraph("", look.Now.Text, noteSize)
 	n.next = look.NewParagraph("", look.Now.Quiet, noteSize)
 	name := func(s string) *canvas.Text { return look.Line(s, look.Now.Quiet, look.RowSize) }
 	n.pointName, n.privateName, n.nextName = name(words.T("talking point")), name(words.T("private note")), name(words.T("next"))
-	n.pile = container.New(look.Pile{Gap: look.Near}, n.place, n.caption, look.Rule(), n.pointName, n.point, n.privateName, n.private, look.Rule(), n.nextName, n.next)
+	n.pile = container.New(look.Pile{Gap: look.Near}, n.place, n.caption, n.rule, n.pointName, n.point, n.privateName, n.private, look.Rule(), n.nextName, n.next)
 	n.win.SetContent(container.NewStack(canvas.NewRectangle(look.Now.Ground), container.NewVScroll(container.New(look.Inset{Side: look.Apart, Top: look.Apart}, n.pile))))
 	n.win.SetPadded(false)
 	n.win.Resize(fyne.NewSize(look.Size(520), look.Size(420)))
@@ -81,6 +82,7 @@ func (s *showing) tell() {
 	n.caption.Set(t.partText(p))
 	n.point.Set(p.Point)
 	n.private.Set(p.Private)
+	show(n.rule, p.Point+p.Private != "")
 	show(n.pointName, p.Point != "")
 	show(n.point, p.Point != "")
 	show(n.privateName, p.Private != "")

@@ -18,6 +18,7 @@ import (
 type Task struct {
 	desk   task.Desk
 	shown  bool        // it is the task on the desk
+	fresh  bool        // parts came while another task was shown
 	reel   timeline.ID // worked on, "" for the first there is
 	chosen timeline.ID // part, "" for none
 	slow   slowing     // a stretch of slow motion that has begun and not ended
@@ -59,6 +60,11 @@ func (t *Task) Shown() {
 	t.shown = true
 	t.desk.Cover(t.stage)
 	t.desk.Grab(t.press)
+	if t.fresh {
+		t.fresh = false
+		_, i := t.part()
+		t.choose(i)
+	}
 	t.refresh()
 }
 

@@ -33,14 +33,11 @@ func Within(f timeline.Facts, footage timeline.ID, r timeline.TimeRange) []timel
 
 func where(f timeline.Facts, footage timeline.ID, seen func(from, to time.Duration) bool) []timeline.Tag {
 	var out []timeline.Tag
-	for _, t := range f.Tags {
+	for _, t := range timeline.SortTags(f.Tags) { // as an exported film paints them
 		if t.Drawing != nil && t.Place.Footage == footage && seen(t.Place.Film, t.Drawing.End.Film) {
 			out = append(out, t)
 		}
 	}
-	slices.SortFunc(out, func(a, b timeline.Tag) int {
-		return cmp.Or(cmp.Compare(a.Place.Film, b.Place.Film), cmp.Compare(a.ID, b.ID))
-	})
 	return out
 }
 
