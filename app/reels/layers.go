@@ -83,7 +83,7 @@ func painted(img *image.RGBA) image.Rectangle {
 	b := img.Bounds()
 	var r image.Rectangle
 	for y := b.Min.Y; y < b.Max.Y; y++ {
-		row := img.Pix[img.PixOffset(b.Min.X, y):img.PixOffset(b.Max.X-1, y)+4]
+		row := img.Pix[img.PixOffset(b.Min.X, y) : img.PixOffset(b.Max.X-1, y)+4]
 		first, last := -1, -1
 		for x := 3; x < len(row); x += 4 {
 			if row[x] != 0 {
