@@ -5,6 +5,7 @@ go 1.26.8
 require (
 	a.whistlecut/locale v0.0.0
 	codeberg.org/go-fonts/dejavu v0.4.0
+	codeberg.org/go-pdf/fpdf v0.12.0
 	fyne.io/fyne/v2 v2.7.4
 	github.com/adrg/xdg v0.5.3
 	github.com/alecthomas/kong v1.17.0

@@ -56,6 +56,7 @@ type commands struct {
 	Pack    packCmd    `cmd:"" help:"Pack one skater's clips with a page for her phone."`
 	Skater  skaterCmd  `cmd:"" help:"Show one skater's numbers: jams, points, each penalty and what it cost."`
 	Numbers numbersCmd `cmd:"" help:"Show a bout in numbers: jammers, line-ups, power jams, runs, penalties."`
+	Print   printCmd   `cmd:"" help:"Print findings, numbers or skaters' pages as PDF."`
 	Listen  listenCmd  `cmd:"" help:"Hear the officials' whistles of a film."`
 	Align   alignCmd   `cmd:"" help:"Place the jams on the film by ear or by hand and list where each one is."`
 	Merge   mergeCmd   `cmd:"" help:"Take in a colleague's copy of the same bout."`

@@ -11,8 +11,12 @@ import (
 )
 
 type numbersCmd struct {
-	Bout  string `arg:"" help:"The bout file."`
-	Pairs int    `default:"10" help:"List so many pairs of blockers." placeholder:"N"`
+	Bout     string `arg:"" help:"The bout file."`
+	PDF      string `name:"pdf" help:"Print them with charts into this file, too." placeholder:"FILE"`
+	XLSX     string `name:"xlsx" help:"Write every table into this workbook, too." placeholder:"FILE"`
+	CSV      string `name:"csv" help:"Write every table as a CSV file into this folder, too." placeholder:"DIR"`
+	Pairs    int    `default:"10" help:"List so many pairs of blockers." placeholder:"N"`
+	Language string `default:"en" enum:"en,es,fr,de" help:"Language of the printed pages: en, es, fr or de."`
 }
 
 func (numbersCmd) Help() string {
@@ -23,11 +27,16 @@ Times in JSON are nanoseconds.
 
 Examples:
   whistlecut numbers final.bout
-  whistlecut numbers final.bout --pairs 30
-  whistlecut numbers final.bout --json`
+  whistlecut numbers final.bout --pdf numbers.pdf --xlsx numbers.xlsx
+  whistlecut numbers final.bout --csv tables --json`
 }
 
 func (c *numbersCmd) Run(e *env) error {
+	for _, x := range [][3]string{{"--pdf", c.PDF, ".pdf"}, {"--xlsx", c.XLSX, ".xlsx"}} {
+		if err := wantEnding(x[0], x[1], x[2]); err != nil {
+			return err
+		}
+	}
 	if c.Pairs < 0 {
 		return usage("--pairs takes a number from 0 on, not %d", c.Pairs)
 	}
@@ -37,11 +46,40 @@ func (c *numbersCmd) Run(e *env) error {
 	}
 	defer s.Close()
 	r := s.Report()
+	files, err := c.write(s)
+	if err != nil {
+		return err
+	}
 	if e.asJSON {
 		return e.printJSON(map[string]any{"report": r, "films": filmNames([]*app.Session{s})})
 	}
 	c.print(e, r)
+	e.wrote(files...)
 	return nil
+}
+
+// write makes the files that were asked for and names them.
+func (c *numbersCmd) write(s *app.Session) (files []string, err error) {
+	if c.PDF != "" {
+		if err := s.PrintNumbers(c.PDF, app.PrintOptions(c.Language)); err != nil {
+			return files, err
+		}
+		files = append(files, c.PDF)
+	}
+	if c.XLSX != "" {
+		if err := s.NumbersWorkbook(c.XLSX); err != nil {
+			return files, err
+		}
+		files = append(files, c.XLSX)
+	}
+	if c.CSV != "" {
+		list, err := s.NumbersCSV(c.CSV)
+		if err != nil {
+			return files, err
+		}
+		files = append(files, list...)
+	}
+	return files, nil
 }
 
 func teamName(t numbers.TeamReport) string {

@@ -12,8 +12,10 @@ import (
 )
 
 type skaterCmd struct {
-	Bouts []string `arg:"" help:"One bout file, or several of them."`
-	Who   string   `required:"" help:"The skater: side and number as \"home 052\" (of the first bout), team and number, or her name." placeholder:"WHO"`
+	Bouts    []string `arg:"" help:"One bout file, or several of them."`
+	Who      string   `required:"" help:"The skater: side and number as \"home 052\" (of the first bout), team and number, or her name." placeholder:"WHO"`
+	PDF      string   `name:"pdf" help:"Print the page into this file, too." placeholder:"FILE"`
+	Language string   `default:"en" enum:"en,es,fr,de" help:"Language of the printed page: en, es, fr or de."`
 }
 
 func (skaterCmd) Help() string {
@@ -25,11 +27,14 @@ safeguarding policy and local law decide.
 
 Examples:
   whistlecut skater final.bout --who "home 052"
-  whistlecut skater may.bout june.bout --who "Home Team 052"
+  whistlecut skater may.bout june.bout --who "Home Team 052" --pdf 052.pdf
   whistlecut skater season/*.bout --who "Ada Lace" --json`
 }
 
 func (c *skaterCmd) Run(e *env) (err error) {
+	if err := wantEnding("--pdf", c.PDF, ".pdf"); err != nil {
+		return err
+	}
 	sessions, closeAll, err := openAll(e, c.Bouts)
 	if err != nil {
 		return err
@@ -39,10 +44,16 @@ func (c *skaterCmd) Run(e *env) (err error) {
 	if err != nil {
 		return usage("%w", err)
 	}
+	if c.PDF != "" {
+		if err := app.PrintSkater(c.PDF, p, app.PrintOptions(c.Language)); err != nil {
+			return err
+		}
+	}
 	if e.asJSON {
 		return e.printJSON(map[string]any{"page": p.Page, "films": filmNames(sessions), "caution": app.ConsentNote})
 	}
 	c.print(e, p)
+	e.wrote(c.PDF)
 	return nil
 }
 
@@ -80,6 +91,23 @@ func filmNames(sessions []*app.Session) map[timeline.ID]string {
 		}
 	}
 	return out
+}
+
+// wrote says which files were written, where any were.
+func (e *env) wrote(paths ...string) {
+	for _, p := range paths {
+		if p != "" {
+			e.printf("wrote %s\n", p)
+		}
+	}
+}
+
+// wantEnding refuses a file name that says another kind of file.
+func wantEnding(flag, path, ending string) error {
+	if path != "" && !strings.EqualFold(filepath.Ext(path), ending) {
+		return usage("%s writes a %s file, and %s is named otherwise", flag, ending, path)
+	}
+	return nil
 }
 
 func (c *skaterCmd) print(e *env, p app.SkaterPage) {
