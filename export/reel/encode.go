@@ -63,20 +63,25 @@ func (m *making) encode(ctx context.Context, j *job) (made, error) {
 		if err := run(ctx, job); err != nil {
 			return err
 		}
-		film, err := mp4.Open(temp)
-		if err != nil {
-			return err
-		}
-		n := 0
-		if v := film.Video(); v != nil {
-			n = v.Samples.Len()
-		}
-		if n != j.frames {
-			return fmt.Errorf("the encoder gave %d frames instead of %d", n, j.frames)
-		}
-		return nil
+		return m.dir.explained(hasFrames(temp, j.frames))
 	})
 	return res, err
+}
+
+// hasFrames looks whether a film is whole and has so many frames.
+func hasFrames(path string, frames int) error {
+	film, err := mp4.Open(path)
+	if err != nil {
+		return err
+	}
+	n := 0
+	if v := film.Video(); v != nil {
+		n = v.Samples.Len()
+	}
+	if n != frames || film.Short != nil {
+		return fmt.Errorf("the encoder gave %d frames instead of %d", n, frames)
+	}
+	return nil
 }
 
 // saveLayers writes the pictures of the layers that are drawn at all.

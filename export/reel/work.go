@@ -4,9 +4,13 @@ import (
 	"crypto/sha256"
 	"encoding/hex"
 	"encoding/json"
+	"errors"
+	"fmt"
+	"io/fs"
 	"os"
 	"path/filepath"
 	"strings"
+	"syscall"
 
 	"whistlecut/timeline/footage"
 	"whistlecut/timeline/footage/mp4"
@@ -68,7 +72,14 @@ func openFolder(out string, resume bool) (folder, error) {
 			return f, err
 		}
 	}
-	return f, os.MkdirAll(f.dir, 0o777)
+	err := os.Mkdir(f.dir, 0o777)
+	if errors.Is(err, fs.ErrExist) {
+		err = nil
+	}
+	if errors.Is(err, fs.ErrNotExist) {
+		err = fmt.Errorf("its folder does not exist; make the folder or choose another one (%w)", err)
+	}
+	return f, err
 }
 
 // close removes the folder, or of a kept one what is unfinished.
@@ -139,4 +150,18 @@ func (f folder) finish(name string, m made) error {
 		return err
 	}
 	return os.WriteFile(f.note(name), b, 0o666)
+}
+
+// explained gives the reason of a broken file that was just written here:
+// ffmpeg may end well on a full disk. The file must still be there.
+func (f folder) explained(err error) error {
+	if err == nil {
+		return nil
+	}
+	probe := filepath.Join(f.dir, ".room")
+	defer os.Remove(probe)
+	if e := os.WriteFile(probe, make([]byte, 256<<10), 0o666); errors.Is(e, syscall.ENOSPC) {
+		return e
+	}
+	return err
 }

@@ -118,13 +118,13 @@ func (m *making) soundTo(w io.Writer) error {
 // soundTrack lists the encoded sound.
 func (m *making) soundTrack(path string, s *shelf) (*mp4.OutTrack, error) {
 	film, err := mp4.Open(path)
+	if err == nil && (film.Audio() == nil || film.Short != nil) {
+		err = errors.New("the encoder gave no sound")
+	}
 	if err != nil {
-		return nil, err
+		return nil, m.dir.explained(err)
 	}
 	a := film.Audio()
-	if a == nil {
-		return nil, fmt.Errorf("the encoder gave no sound")
-	}
 	out := &mp4.OutTrack{Handler: "soun", Timescale: a.Timescale, Language: "und", Entries: a.Entries}
 	src := s.file(path)
 	table := &a.Samples
