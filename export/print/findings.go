@@ -106,9 +106,9 @@ func (p *paper) finding(n int, f Finding) {
 	for _, a := range f.Also {
 		body = append(body, p.wrap(p.t("follows from it")+": "+a, inner-indent)...)
 	}
-	values := fmt.Sprintf("%s: %s   %s: %s", p.t("sheet"), orDash(f.Sheet), p.t("tags"), orDash(f.Tags))
+	values := fmt.Sprintf("%s: %s  ·  %s: %s", p.t("sheet"), orDash(f.Sheet), p.t("tags"), orDash(f.Tags))
 	if f.Points > 0 {
-		values += fmt.Sprintf("   %s: %d", p.t("points at stake"), f.Points)
+		values += fmt.Sprintf("  ·  %s: %d", p.t("points at stake"), f.Points)
 	}
 	body = append(body, p.wrap(values, inner-indent)...)
 	film := p.t("film") + ": " + orDash(f.Film)

@@ -9,7 +9,7 @@ type column struct {
 	wrap  bool // may be made narrower than its longest cell; its cells then get more lines
 }
 
-const cellPad = 1.2
+const cellPad = 1.7
 
 // grid writes a table: columns as wide as their longest cell, those that may wrap
 // made narrower until all fit the page. The head is repeated on every page.

@@ -16,7 +16,7 @@ const shown = 15
 func WriteNumbers(w io.Writer, r numbers.Report, o Options) error {
 	p := newPaper(o.words().t("The bout in numbers")+": "+r.Title, o)
 	home, away := p.team(r.Sides[0].Name, timeline.Home), p.team(r.Sides[1].Name, timeline.Away)
-	p.title(home+" : "+away, strings.TrimSpace(fmt.Sprintf("%s  %s : %s   %s: %d", r.Date, p.rng(r.Score[0]), p.rng(r.Score[1]), p.t("jams"), r.Jams)))
+	p.title(home+" : "+away, strings.TrimSpace(fmt.Sprintf("%s  %s : %s  ·  %s: %d", r.Date, p.rng(r.Score[0]), p.rng(r.Score[1]), p.t("jams"), r.Jams)))
 	for i, u := range r.Unlogged {
 		if u > 0 {
 			p.boxed(fmt.Sprintf(p.t("Nobody logged the points of %s in so many jams: %d. They are left out."), []string{home, away}[i], u))

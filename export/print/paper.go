@@ -47,7 +47,8 @@ func newPaper(title string, o Options) *paper {
 	pdf.AddUTF8FontFromBytes(family, "B", dejavusanscondensedbold.TTF)
 	pdf.SetMargins(margin, margin, margin)
 	pdf.SetAutoPageBreak(false, 0)
-	pdf.AliasNbPages("{pages}")
+	pdf.SetCellMargin(0)
+	pdf.AliasNbPages("{n}") // short, as its width is taken for that of the number
 	pdf.SetFooterFunc(func() {
 		size, bold := p.size, p.bold
 		p.font(8, false)
@@ -58,7 +59,7 @@ func newPaper(title string, o Options) *paper {
 			left += "  ·  " + o.Made.Format(time.DateOnly)
 		}
 		pdf.CellFormat(inner-20, 4, p.fit(left, inner-22), "", 0, "L", false, 0, "")
-		pdf.CellFormat(20, 4, fmt.Sprintf("%d / {pages}", pdf.PageNo()), "", 0, "R", false, 0, "")
+		pdf.CellFormat(20, 4, fmt.Sprintf("%d / {n}", pdf.PageNo()), "", 0, "R", false, 0, "")
 		pdf.SetTextColor(0, 0, 0)
 		p.font(size, bold)
 	})

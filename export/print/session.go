@@ -56,9 +56,9 @@ func WriteSession(w io.Writer, in Session, o Options) error {
 	for _, x := range in.Items {
 		total += max(x.Length, 0)
 	}
-	length := fmt.Sprintf("%s: %d   %s: %s", p.t("items"), len(in.Items), p.t("film"), clock(total))
+	length := fmt.Sprintf("%s: %d  ·  %s: %s", p.t("items"), len(in.Items), p.t("film"), clock(total))
 	if in.Target > 0 {
-		length += fmt.Sprintf("   %s: %s   ", p.t("target"), clock(in.Target))
+		length += fmt.Sprintf("  ·  %s: %s  ·  ", p.t("target"), clock(in.Target))
 		switch over := total - in.Target; {
 		case over >= time.Second:
 			length += fmt.Sprintf(p.t("%s over"), clock(over))

@@ -29,7 +29,7 @@ func WriteSkater(w io.Writer, in Skater, o Options) error {
 	p := newPaper(o.words().t("Skater's page")+": "+pg.Name.String(), o)
 	var under []string
 	for _, b := range pg.Bouts {
-		under = append(under, strings.TrimSpace(fmt.Sprintf("%s  %s  %s : %s", b.Date, b.Title, p.rng(b.Score[0]), p.rng(b.Score[1]))))
+		under = append(under, strings.TrimSpace(fmt.Sprintf("%s  %s  ·  %s : %s", b.Date, b.Title, p.rng(b.Score[0]), p.rng(b.Score[1]))))
 	}
 	p.title(pg.Name.String(), strings.Join(under, "\n"))
 	if pg.Minor {
