@@ -1,11 +1,13 @@
 package main
 
 import (
+	"errors"
 	"fmt"
 	"strconv"
 	"strings"
 
 	"whistlecut/app"
+	"whistlecut/app/reels"
 )
 
 type stageCmd struct {
@@ -44,6 +46,9 @@ func (c *stageCmd) Run(e *env) error {
 	if err != nil {
 		return err
 	}
+	if err := stageReel(e, out.Bout); err != nil {
+		return err
+	}
 	if e.asJSON {
 		return e.printJSON(out)
 	}
@@ -63,4 +68,14 @@ func (c *stageCmd) Run(e *env) error {
 		e.printf("  %s: %s\n", m.Where(), m.Text)
 	}
 	return nil
+}
+
+// stageReel puts a reel into the staged bout.
+func stageReel(e *env, bout string) error {
+	s, err := e.app.Open(bout, false)
+	if err != nil {
+		return err
+	}
+	err = s.Apply("a film session", reels.Staged(s)...)
+	return errors.Join(err, s.Close())
 }
