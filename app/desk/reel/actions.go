@@ -58,6 +58,7 @@ func (t *Task) Actions() []keys.Action {
 		act("draw.colour", words.T("colour of the drawing"), false, t.drawingColour, "Q"),
 		act("leave", words.T("stop drawing or playing"), false, t.escape, "Escape"),
 	}
+	out = append(out, act("film", words.T("make the film of the reel"), false, t.askMake, "G"))
 	for i, s := range timeline.Shapes() {
 		out = append(out, act("draw."+strconv.Itoa(i+1), words.T("draw: {.shape}", "shape", shapeText(s)), false, func() { t.startDrawing(s) }, strconv.Itoa(i+1)))
 	}

@@ -40,12 +40,13 @@ type panel struct {
 	play, draws *look.Chip
 	asking      *form.Dialog // opened last
 	form        *reelForm
+	making      *makeForm
+	told        *look.Paragraph
 }
 
 func newPanel(t *Task) *panel {
 	p := &panel{t: t, root: container.NewStack()}
 	p.name = look.NewChip("", "R", t.chooseReel)
-	p.name.Large = true
 	p.length = look.Line("", look.Now.Quiet, look.NoteSize)
 	head := container.New(&look.Flow{Gap: look.Tight, Ends: true}, p.name, look.NewChip(words.T("properties"), "F2", t.properties), p.length)
 	p.meter = newMeter()
@@ -66,12 +67,14 @@ func newPanel(t *Task) *panel {
 	p.play = look.NewChip("", "P", t.playThrough)
 	p.draws = look.NewChip("", "D", t.toggleDrawing)
 	present := look.NewChip(words.T("present"), "V", t.startShow)
-	for _, c := range []*look.Chip{p.play, p.draws, present} {
+	film := look.NewChip(words.T("make the film"), "G", t.askMake)
+	for _, c := range []*look.Chip{p.play, p.draws, present, film} {
 		c.Large = true
 	}
-	p.foot = container.New(&look.Flow{Gap: look.Tight}, p.play, p.draws, present)
+	p.foot = container.New(&look.Flow{Gap: look.Tight}, p.play, p.draws, present, film)
+	p.told = look.NewParagraph("", look.Now.Quiet, look.NoteSize)
 	p.pile = container.New(look.Pile{Fill: p.list.view, Least: 5 * rowHeight(), Gap: look.Near},
-		head, p.meter, from, p.list.view, look.Rule(), p.editor, p.drawer.view, p.foot)
+		head, p.meter, from, p.list.view, look.Rule(), p.editor, p.drawer.view, p.told, p.foot)
 	p.view, p.main = look.Scroll(p.pile)
 	return p
 }
@@ -104,6 +107,8 @@ func (p *panel) refresh() {
 	drawing := t.draw != nil
 	show(p.editor, !drawing && at >= 0)
 	show(p.drawer.view, drawing)
+	p.told.Set(t.told)
+	show(p.told, t.told != "" && !drawing)
 	if drawing {
 		p.drawer.refresh()
 	} else if at >= 0 {
@@ -127,6 +132,9 @@ func (p *panel) refresh() {
 // lengthText is how long the reel is, and what it should be.
 func lengthText(whole, target time.Duration) string {
 	if target > 0 {
+		if whole > target {
+			return words.T("{.length} of {.target}, {.over} too long", "length", terms.Clock(whole, 0), "target", terms.Clock(target, 0), "over", terms.Clock(whole-target, 0))
+		}
 		return words.T("{.length} of {.target}", "length", terms.Clock(whole, 0), "target", terms.Clock(target, 0))
 	}
 	return terms.Clock(whole, 0)

@@ -21,7 +21,7 @@ import (
 func (t *Task) work(id timeline.ID) {
 	t.stop()
 	t.leaveDrawing()
-	t.reel, t.chosen, t.slow = id, "", slowing{}
+	t.reel, t.chosen, t.slow, t.told = id, "", slowing{}, ""
 	t.refresh()
 }
 

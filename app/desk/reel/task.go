@@ -4,10 +4,12 @@
 package reel
 
 import (
+	"context"
 	"slices"
 
 	"fyne.io/fyne/v2"
 
+	"whistlecut/app"
 	"whistlecut/app/desk/task"
 	"whistlecut/app/desk/words"
 	"whistlecut/app/reels"
@@ -30,11 +32,14 @@ type Task struct {
 	sketches timeline.Facts
 	panel    *panel
 	stage    *stage
-	later    waiter
+	told     string // of the film made last
+	// make makes the film; tests put another in its place.
+	make  func(ctx context.Context, a *app.App, s *app.Session, reel timeline.ID, o reels.MakeOptions) (reels.Made, error)
+	later waiter
 }
 
 // New makes the task; nothing is built until it is shown.
-func New(d task.Desk) *Task { return &Task{desk: d, later: afterOnWindow} }
+func New(d task.Desk) *Task { return &Task{desk: d, later: afterOnWindow, make: reels.Make} }
 
 // ID names the task and the scope of its keys.
 func (t *Task) ID() string { return task.Reel }
