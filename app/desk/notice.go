@@ -15,6 +15,10 @@ func noticeWords(n play.Notice) string {
 			return words.T("The picture of {.file} cannot be decoded from {.time} on. Copy the file from the camera again.", "file", n.File, "time", clockText(n.At))
 		}
 		return words.T("The picture of {.file} cannot be decoded from {.time} on: {.why}", "file", n.File, "time", clockText(n.At), "why", n.Why)
+	case play.Damaged:
+		return words.T("The picture of {.file} is damaged from {.from} to {.to} and cannot be decoded there. Playing goes on behind it.", "file", n.File, "from", clockText(n.At), "to", clockText(n.Until))
+	case play.Passed:
+		return words.T("The picture of {.file} is damaged from {.from} to {.to}. This is the first frame behind it.", "file", n.File, "from", clockText(n.At), "to", clockText(n.Until))
 	case play.Unreadable:
 		return words.T("{.file} cannot be read: {.why}", "file", n.File, "why", n.Why)
 	case play.Silent:

@@ -36,7 +36,8 @@ type core struct {
 	cur     *picture // the frame shown
 	at      pos      // where we are: the frame shown, or the last one asked for
 	missing *Spot    // a seek into a film that can't be shown: nothing stands
-	broke   string   // why it does not go on from here
+	broke   *gap     // it does not go on from here
+	passed  *gap     // the gap behind which we went on
 	ended   bool
 
 	playing bool
@@ -48,6 +49,7 @@ type core struct {
 	mainBegan        time.Time
 	mainGave         bool          // main has given a frame
 	startCost        time.Duration // what the last start took until its first frame
+	failures         int           // decoders in a row that gave nothing
 	sideFailed       uint64        // generation in which side failed; it isn't tried again in it
 	rested           time.Time
 	waiting          time.Time // since when nothing was shown that was asked for
@@ -135,11 +137,17 @@ func (c *core) resolve(now time.Time) {
 // goTo makes a frame the one to be shown.
 func (c *core) goTo(now time.Time, p pos) {
 	c.gen++
-	c.broke, c.ended, c.missing, c.asked = "", false, nil, nil
-	if s := c.line[p.film]; p.frame >= s.broken {
-		c.broke = s.brokenNote()
-		p.frame = s.end()
+	c.broke, c.passed, c.ended, c.missing, c.asked = nil, nil, false, nil, nil
+	s := c.line[p.film]
+	if g, bad := s.gapAt(p.frame); bad {
+		c.broke = &g
 		c.pause(now)
+		var ok bool
+		if p.frame, ok = s.beside(g); !ok {
+			c.wish, c.at = nil, p
+			c.busy(false)
+			return
+		}
 	}
 	if c.wish == nil {
 		c.waiting, c.replaced = now, 0
@@ -194,7 +202,7 @@ func (c *core) take(now time.Time, a answer) {
 			if !c.mainGave {
 				c.startCost = now.Sub(c.mainBegan)
 			}
-			c.mainGave = true
+			c.mainGave, c.failures = true, 0
 			// A long drag over film that decodes slowly shows something now and
 			// then; the newest wish is still the last to be shown.
 			if c.wish != nil && c.wish.p != a.pic.pos && r.first == a.pic.frame && c.starved(now) && a.pic.kept {
@@ -240,13 +248,17 @@ func (c *core) load(now time.Time, l line) {
 	c.cache.forget()
 	c.line, c.cache.line = l, l
 	c.asked, c.wish, c.missing, c.cur = nil, nil, nil, nil
-	c.at, c.loop, c.broke, c.ended, c.course = pos{}, nil, "", false, course{}
+	c.at, c.loop, c.broke, c.passed, c.ended, c.course = pos{}, nil, nil, nil, false, course{}
 	c.busy(false)
 }
 
 // settled is told when a film was opened, or could not be.
 func (c *core) settled(now time.Time, film int) {
 	s := c.line[film]
+	if s.usable() && c.missing != nil && c.line.find(c.missing.Footage) == film {
+		// It was gone to while the film was missing, and now the film is back.
+		c.asked, c.missing = c.missing, nil
+	}
 	if s.usable() && film == c.at.film && c.cur == nil && c.wish == nil && c.asked == nil && c.missing == nil {
 		c.goTo(now, pos{film, s.lo})
 	}
@@ -277,9 +289,16 @@ func (c *core) stepBy(now time.Time, n int) {
 	case c.cur != nil:
 		from = c.cur.pos
 	}
+	broke := c.broke
 	c.pause(now)
 	to := c.line.move(from, n)
-	if to == from && c.broke == "" {
+	if s := c.line[from.film]; n == 1 && to.film == from.film {
+		if g, bad := s.gapAt(to.frame); bad && g.to < s.hi && (broke != nil || g.from == to.frame) {
+			c.pass(now, from.film, g)
+			return
+		}
+	}
+	if to == from && c.broke == nil {
 		return
 	}
 	c.goTo(now, to)
@@ -310,18 +329,21 @@ func (c *core) shown() Shown {
 	case c.missing != nil:
 		f := c.line[c.line.find(c.missing.Footage)]
 		return Shown{Footage: f.ID, Film: c.missing.Film, Index: -1, Rate: c.rate, State: f.state, Note: f.note, Notice: f.stateNotice()}
-	case c.asked != nil || !here.settled || c.cur == nil && c.broke == "" && here.state == "":
+	case c.asked != nil || !here.settled || c.cur == nil && c.broke == nil && here.state == "":
 		s.State = Loading
 	case here.state != "":
 		s.State, s.Note, s.Notice = here.state, here.note, here.stateNotice()
-	case c.broke != "":
-		s.State, s.Note, s.Notice = Broken, c.broke, here.notice(Cut)
+	case c.broke != nil:
+		s.State, s.Note, s.Notice = Broken, here.gapNote(*c.broke), here.gapNotice(*c.broke)
 	case c.ended:
 		s.State = Ended
 	case c.playing:
 		s.State = Playing
 	default:
 		s.State = Paused
+	}
+	if s.Note == "" && c.passed != nil && c.cur != nil && c.cur.frame == c.passed.to && s.State != Loading {
+		s.Note, s.Notice = here.passedNote(*c.passed), here.passedNotice(*c.passed)
 	}
 	if s.Note == "" && c.sound != nil && c.sound.note != "" {
 		s.Note, s.Notice = c.sound.note, Notice{About: Silent}

@@ -4,7 +4,6 @@ import (
 	"context"
 	"errors"
 	"fmt"
-	"io"
 	"path/filepath"
 	"time"
 
@@ -12,56 +11,36 @@ import (
 	"whistlecut/timeline/footage/ffmpeg"
 )
 
-// failed looks at the end of the main decoder, which was not stopped. Failures
-// of the others say nothing about the place that is shown.
-func (c *core) failed(now time.Time, r *run, a answer) {
-	s := c.line[r.film]
-	switch {
-	case errors.Is(a.err, io.EOF), errors.Is(a.err, context.Canceled):
-		return
-	case errors.Is(a.err, footage.ErrMissing), errors.Is(a.err, ffmpeg.ErrNoFile):
-		c.vanished(now, r.film)
-		return
-	}
-	if a.next < s.broken {
-		s.broken, s.why = a.next, a.err.Error()
-	}
-	if c.wish != nil && c.wish.p.film == r.film && c.wish.p.frame >= s.broken {
-		c.stopAtBreak(now, r.film)
-	}
+// isCancelled and isGone sort a decoder's end.
+func isCancelled(err error) bool { return errors.Is(err, context.Canceled) }
+
+func isGone(err error) bool {
+	return errors.Is(err, footage.ErrMissing) || errors.Is(err, ffmpeg.ErrNoFile)
 }
 
-// brokenNote says where a film can't be decoded any more.
-func (s *stretch) brokenNote() string {
-	at := s.index.Time(min(s.broken, s.index.Len()))
-	note := fmt.Sprintf("the picture of %s cannot be decoded from %s on", filepath.Base(s.Path), clockText(at))
-	if s.why != "" {
-		return note + ": " + s.why
+// gapNote says where a film can't be decoded, and how to go on.
+func (s *stretch) gapNote(g gap) string {
+	name, at := filepath.Base(s.Path), clockText(s.index.Time(g.from))
+	if g.to < s.hi {
+		return fmt.Sprintf("the picture of %s is damaged from %s to %s and cannot be decoded there; play on to go on behind it", name, at, clockText(s.index.Time(g.to)))
+	}
+	note := fmt.Sprintf("the picture of %s cannot be decoded from %s on", name, at)
+	if g.why != "" {
+		return note + ": " + g.why
 	}
 	return note + "; copy the file again from the camera"
+}
+
+// passedNote says what was left out.
+func (s *stretch) passedNote(g gap) string {
+	return fmt.Sprintf("the picture of %s is damaged from %s to %s; this is the first frame behind it",
+		filepath.Base(s.Path), clockText(s.index.Time(g.from)), clockText(s.index.Time(g.to)))
 }
 
 // clockText writes a film time as minutes and seconds.
 func clockText(d time.Duration) string {
 	ms := d.Round(time.Millisecond).Milliseconds()
 	return fmt.Sprintf("%d:%02d.%03d", ms/60000, ms/1000%60, ms%1000)
-}
-
-// stopAtBreak stays at the last frame that can be decoded.
-func (c *core) stopAtBreak(now time.Time, film int) {
-	s := c.line[film]
-	c.pause(now)
-	c.broke = s.brokenNote()
-	c.wish = nil
-	c.busy(false)
-	if s.broken > s.lo {
-		last := pos{film, s.broken - 1}
-		if c.cur == nil || c.cur.pos != last {
-			note := c.broke
-			c.goTo(now, last)
-			c.broke = note
-		}
-	}
 }
 
 // vanished notes that a film's file is gone.

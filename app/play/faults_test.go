@@ -56,6 +56,40 @@ func TestFilmThatVanishesWhilePlaying(t *testing.T) {
 	w.frame("plain", 30)
 }
 
+// TestJumpWhileTheFilmIsMissing: when it is back, the wanted frame comes by
+// itself and playing needs nothing but Play.
+func TestJumpWhileTheFilmIsMissing(t *testing.T) {
+	t.Parallel() // it mostly waits for the film
+	for _, c := range []struct {
+		name string
+		jump bool
+		at   int
+	}{{"after a jump", true, 90}, {"without one", false, 0}} {
+		t.Run(c.name, func(t *testing.T) {
+			w := newWatched(t, Options{})
+			w.number["plain"] = recipes["plain"]
+			path := copyOf(t, "plain", 1)
+			w.Load([]Film{{ID: "plain", Path: path}})
+			w.frame("plain", 0)
+			if err := os.Rename(path, path+".aside"); err != nil {
+				t.Fatal(err)
+			}
+			w.until("the film missing", func(s Shown) bool { return s.State == Missing })
+			if c.jump {
+				w.Seek("plain", 3*time.Second)
+				w.until("a jump into nothing", func(s Shown) bool { return s.State == Missing && s.Film == 3*time.Second })
+			}
+			w.Toggle()
+			if err := os.Rename(path+".aside", path); err != nil {
+				t.Fatal(err)
+			}
+			w.frame("plain", c.at)
+			w.Toggle()
+			w.until("playing on", func(s Shown) bool { return s.State == Playing && s.Index > c.at+3 })
+		})
+	}
+}
+
 func TestFilmsThatAreNoFilms(t *testing.T) {
 	w := newWatched(t, Options{})
 	w.number["silent"] = recipes["silent"]

@@ -30,7 +30,7 @@ func planBlocks(l line, first []Range) []block {
 	add := func(film, from, to int) {
 		s := l[film]
 		n := blockFrames(s.index)
-		from, to = max(from, s.lo), min(to, s.end()+1)
+		from, to = max(from, s.lo), min(to, s.hi, max(s.lo+1, s.index.Playable()))
 		for at := from / n * n; at < to; at += n {
 			b := block{film, at, min(at+n, s.index.Playable())}
 			if b.to > b.from && !listed[b] {

@@ -13,6 +13,7 @@ type index interface {
 	Time(i int) time.Duration
 	FrameAt(film time.Duration) int
 	KeyBefore(i int) int
+	KeyAfter(i int) int
 	Playable() int
 }
 
@@ -28,8 +29,7 @@ type stretch struct {
 	file    *footage.File
 	index   index
 	lo, hi  int // frames lo..hi-1 belong to the bout
-	broken  int // first frame that can't be decoded; hi when all can
-	why     string
+	gaps    []gap
 }
 
 // settle sets the frames that belong to the bout.
@@ -46,7 +46,10 @@ func (s *stretch) settle(x index) {
 		}
 	}
 	s.hi = max(s.hi, s.lo+1)
-	s.broken = min(s.hi, x.Playable())
+	s.gaps = nil
+	if end := x.Playable(); end < s.hi {
+		s.addGap(gap{from: max(end, s.lo), to: s.hi})
+	}
 }
 
 // usable says whether frames can be had.
@@ -60,9 +63,6 @@ func (s *stretch) over() time.Duration {
 	}
 	return end
 }
-
-// end is the last frame that can be shown.
-func (s *stretch) end() int { return max(s.lo, min(s.hi, s.broken)-1) }
 
 // line is the films in order.
 type line []*stretch

@@ -28,13 +28,29 @@ func (c *core) play(now time.Time) {
 		}
 	}
 	here := c.line[c.at.film]
-	if c.asked == nil && here.settled && (!here.usable() || c.broke != "") {
+	if c.asked == nil && here.settled && !here.usable() {
+		return
+	}
+	if c.broke != nil {
+		c.playBehind(now, c.at.film, *c.broke)
 		return
 	}
 	// While the film is being opened the wish to play is kept.
 	c.playing, c.pressed = true, now
 	if c.asked == nil && here.settled {
 		c.begin(now, c.at)
+	}
+}
+
+// playBehind plays on behind a gap, or in the next film.
+func (c *core) playBehind(now time.Time, film int, g gap) {
+	switch {
+	case g.to < c.line[film].hi:
+		c.playing, c.pressed = true, now
+		c.pass(now, film, g)
+	case c.line.usable(film + 1):
+		c.playing, c.pressed = true, now
+		c.goTo(now, pos{film + 1, c.line[film+1].lo})
 	}
 }
 
@@ -124,8 +140,9 @@ func (c *core) tick(now time.Time) time.Duration {
 		c.due(pl)
 		c.begin(now, pl.p)
 		return 20 * time.Millisecond
-	case pl.p.frame >= c.line[pl.p.film].broken:
-		c.stopAtBreak(now, pl.p.film)
+	}
+	if g, bad := c.line[pl.p.film].gapAt(pl.p.frame); bad {
+		c.stopAtGap(now, pl.p.film, g)
 		return idle
 	}
 	c.due(pl)
@@ -194,7 +211,7 @@ func (c *core) ready(now time.Time) bool {
 			}
 			break
 		}
-		if next.frame >= c.line[next.film].broken {
+		if !c.line[next.film].good(next.frame) {
 			break
 		}
 		if !c.cache.has(next) && now.Sub(c.pressed) < runUpPatience {

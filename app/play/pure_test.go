@@ -22,6 +22,8 @@ func (e evenly) Playable() int            { return e.n }
 func (e evenly) Time(i int) time.Duration { return time.Duration(i) * e.gap }
 func (e evenly) KeyBefore(i int) int      { return i / e.key * e.key }
 
+func (e evenly) KeyAfter(i int) int { return min(e.n, (i+e.key-1)/e.key*e.key) }
+
 func (e evenly) FrameAt(t time.Duration) int {
 	return min(max(0, int(t/e.gap)), e.n-1)
 }

@@ -82,7 +82,7 @@ func (c *core) hear(now time.Time) time.Duration {
 			if rest := now.Sub(c.rested); rest < 2*settleTime {
 				return 2*settleTime - rest
 			}
-			if c.cur == nil || c.broke != "" || c.ended {
+			if c.cur == nil || c.broke != nil || c.ended {
 				return idle
 			}
 			c.setCourse(c.at.film, c.line.time(c.at))

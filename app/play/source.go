@@ -14,6 +14,7 @@ type request struct {
 	film        int
 	first, last int
 	size        image.Point // pixels
+	probe       int         // it is tried whether the frames before this one can be decoded; 0: none
 }
 
 // answer is one frame of a request, or the reason why none comes any more: err

@@ -56,6 +56,9 @@ func (c *core) fetch(now time.Time) time.Duration {
 	if c.covers(p) && c.startNear(p, p.frame) {
 		return idle
 	}
+	if c.probing(p) {
+		return idle
+	}
 	for _, r := range []*run{c.main, c.side} {
 		if c.reaches(r, p) {
 			r.allow(p.frame)
@@ -74,6 +77,12 @@ func (c *core) fetch(now time.Time) time.Duration {
 	}
 	c.startMain(now, p)
 	return idle
+}
+
+// probing says whether it is being tried what there is before a frame that can't
+// be decoded.
+func (c *core) probing(p pos) bool {
+	return c.main != nil && c.main.probe > 0 && c.main.film == p.film && c.main.probe == p.frame
 }
 
 // starved says whether a drag, which is many wishes, has shown nothing for too
@@ -97,12 +106,12 @@ func (c *core) startMain(now time.Time, p pos) {
 	if c.main != nil {
 		c.main.stop()
 	}
-	c.main = c.child.start(request{c.gen, p.film, p.frame, c.line[p.film].hi - 1, c.sizeOf(p.film)})
+	c.main = c.child.start(request{gen: c.gen, film: p.film, first: p.frame, last: c.line[p.film].run(p.frame), size: c.sizeOf(p.film)})
 	c.mainBegan, c.mainGave = now, false
 }
 
 func (c *core) startNear(p pos, last int) bool {
-	c.near = c.light.start(request{c.gen, p.film, p.frame, last, c.sizeOf(p.film)})
+	c.near = c.light.start(request{gen: c.gen, film: p.film, first: p.frame, last: last, size: c.sizeOf(p.film)})
 	if c.near == nil {
 		return false
 	}
@@ -160,7 +169,7 @@ func (c *core) keepUp(now time.Time) {
 			if k := x.KeyBefore(min(p.frame+c.frames(film, 600*time.Millisecond), x.Len()-1)); k > p.frame {
 				p.frame = k
 			}
-			if p.frame < c.line[film].broken {
+			if c.line[film].good(p.frame) {
 				c.startMain(now, p)
 				return
 			}
@@ -191,7 +200,7 @@ func (c *core) bridge() {
 				// Not each frame, but the one that will be due.
 				p = c.line.move(c.at, ahead)
 			}
-			if p.frame < c.line[p.film].broken && !c.cache.has(p) && c.covers(p) {
+			if c.line[p.film].good(p.frame) && !c.cache.has(p) && c.covers(p) {
 				c.startNear(p, p.frame)
 			}
 			return
@@ -226,7 +235,7 @@ func (c *core) firstMissing(p pos, n int) (missing pos, found bool) {
 			next = c.line.move(p, 1)
 			ok = next != p
 		}
-		if !ok || next.frame >= c.line[next.film].broken {
+		if !ok || !c.line[next.film].good(next.frame) {
 			return p, false
 		}
 		if !c.cache.sharp(next) {
@@ -239,6 +248,9 @@ func (c *core) firstMissing(p pos, n int) (missing pos, found bool) {
 
 // ensure has a frame, and up to n after it, decoded by the main decoder.
 func (c *core) ensure(now time.Time, p pos, n int) {
+	if c.probing(p) {
+		return
+	}
 	if c.main == nil || !c.reaches(c.main, p) {
 		c.startMain(now, p)
 	}
@@ -261,7 +273,7 @@ func (c *core) look(now time.Time) time.Duration {
 		return settleTime - rest
 	}
 	film := c.at.film
-	if c.cur == nil || c.cur.pos != c.at || c.at.frame >= c.line[film].broken {
+	if c.cur == nil || c.cur.pos != c.at || !c.line[film].good(c.at.frame) {
 		return idle
 	}
 	third := c.room(film) / 3
@@ -305,10 +317,10 @@ func (c *core) lookBack(n int) {
 			p = q
 			continue
 		}
-		if k > n/2 {
+		if s := c.line[q.film]; k > n/2 || !s.good(q.frame) {
 			return
 		}
-		first := max(c.line[q.film].lo, q.frame-n+1)
+		first := max(c.line[q.film].runStart(q.frame), q.frame-n+1)
 		c.startSide(q.film, first, q.frame)
 		return
 	}
@@ -327,8 +339,8 @@ func (c *core) lookAhead() {
 		}
 		p := c.line.at(film, s.Film)
 		c.cache.spots = append(c.cache.spots, p)
-		last := min(p.frame+spotRun-1, c.line[film].end())
-		if p.frame <= last && !c.cache.has(p) && !c.covers(p) {
+		last := min(p.frame+spotRun-1, c.line[film].run(p.frame))
+		if c.line[film].good(p.frame) && !c.cache.has(p) && !c.covers(p) {
 			c.startSide(film, p.frame, last)
 			return
 		}
@@ -336,7 +348,7 @@ func (c *core) lookAhead() {
 }
 
 func (c *core) startSide(film, first, last int) {
-	c.side = c.child.start(request{c.gen, film, first, last, c.sizeOf(film)})
+	c.side = c.child.start(request{gen: c.gen, film: film, first: first, last: last, size: c.sizeOf(film)})
 	if c.side != nil {
 		c.side.allow(last)
 	}

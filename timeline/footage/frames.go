@@ -120,6 +120,11 @@ func picturesArgs(f *File, from, to int, p Picture, out ffmpeg.Options) ([]strin
 	// drop what comes before by its exact time.
 	exact := info.IsMP4() && !x.nearKey(from)
 	switch {
+	case exact && from > 0 && x.key[from]:
+		// From just before a key frame all of the group before would be decoded,
+		// which takes long and fails when that one is damaged.
+		exact = false
+		at += before
 	case exact:
 		at -= before
 	case info.IsMP4():

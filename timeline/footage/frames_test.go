@@ -266,6 +266,11 @@ func TestFramesArguments(t *testing.T) {
 			"-copyts", "-protocol_whitelist", "file,pipe", "-ss", "0.089600", "-xerror", "-i", "file:game.mp4",
 			"-filter_complex", "[0:1]scale=flags=bilinear:h=540:w=960[s0]",
 		}},
+		// Frame 30 is a key frame.
+		{"at a key frame", "mov,mp4", 30, []string{
+			"-copyts", "-noaccurate_seek", "-protocol_whitelist", "file,pipe", "-ss", "1.024866", "-xerror", "-i", "file:game.mp4",
+			"-filter_complex", "[0:1]trim=start_pts=31031[s0];[s0]scale=flags=bilinear:h=540:w=960[s1]",
+		}},
 		// 16 frames earlier still, as key frame 30 follows closely.
 		{"by exact time before a key frame", "mov,mp4", 28, []string{
 			"-copyts", "-noaccurate_seek", "-protocol_whitelist", "file,pipe", "-ss", "0.423266", "-xerror", "-i", "file:game.mp4",
