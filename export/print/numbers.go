@@ -23,7 +23,7 @@ func WriteNumbers(w io.Writer, r numbers.Report, o Options) error {
 		}
 	}
 	p.heading(p.t("Margin along the bout"), 70)
-	p.legend(fmt.Sprintf(p.t("%s leads"), home), fmt.Sprintf(p.t("%s leads"), away))
+	p.legend(home, away)
 	p.along(r)
 	p.heading(p.t("Points per jam"), 65)
 	p.legend(home, away)

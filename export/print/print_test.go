@@ -18,10 +18,7 @@ import (
 	"whistlecut/timeline/simulate"
 )
 
-var (
-	update = flag.Bool("update", false, "write the golden files anew")
-	keep   = flag.String("keep", "", "folder to keep the printed files in, to be looked at")
-)
+var keep = flag.String("keep", "", "folder to keep the printed files in, to be looked at")
 
 // fixed is the date of every print here.
 var fixed = time.Date(2026, 5, 3, 0, 0, 0, 0, time.UTC)

@@ -111,9 +111,7 @@ func (p *paper) item(i int, x SessionItem) error {
 	block := top + ruledLines*ruledGap + 4
 	if block > bottom-margin { // more text than a page holds: it is cut, the page is not left
 		most := max(int((bottom-margin-ruledLines*ruledGap-30)/p.line()), 4)
-		caps = caps[:min(len(caps), most/3)]
-		talk = talk[:min(len(talk), most/2)]
-		title = title[:min(len(title), 3)]
+		caps, talk, title = cutShort(caps, most/3), cutShort(talk, most/2), cutShort(title, 3)
 		top = float64(len(caps)+len(talk)+2)*p.line() + 20
 		block = top + ruledLines*ruledGap + 4
 	}
@@ -149,6 +147,20 @@ func (p *paper) item(i int, x SessionItem) error {
 	return nil
 }
 
+// cutShort keeps so many lines and says by an ellipsis that there was more.
+func cutShort(list []string, most int) []string {
+	if len(list) <= most {
+		return list
+	}
+	list = list[:max(most, 1)]
+	last := list[len(list)-1]
+	if i := strings.LastIndexByte(last, ' '); i > 0 {
+		last = last[:i]
+	}
+	list[len(list)-1] = last + " …"
+	return list
+}
+
 // still places a picture into its frame, whole, with its own proportions.
 func (p *paper) still(i int, x SessionItem, left, y float64) error {
 	data := x.JPEG
@@ -165,7 +177,7 @@ func (p *paper) still(i int, x SessionItem, left, y float64) error {
 		if x.NoStill != "" {
 			p.font(8, false)
 			list := p.wrap(x.NoStill, stillWidth-6)
-			list = list[:min(len(list), 6)]
+			list = cutShort(list, 6)
 			p.pdf.SetXY(left+3, y+stillHeight/2-float64(len(list))*p.line()/2)
 			p.lines(list, left+3)
 		}
