@@ -2,11 +2,13 @@ package app
 
 import (
 	"context"
+	"errors"
 	"fmt"
 	"os"
 	"runtime"
 	"strings"
 
+	"whistlecut/app/boutfile"
 	"whistlecut/timeline/footage"
 )
 
@@ -63,6 +65,10 @@ func (a *App) Doctor(ctx context.Context, bout string) []Health {
 	s, err := a.Open(bout, true)
 	if err != nil {
 		add("bout file", err, "")
+		var f *boutfile.Fault
+		if errors.As(err, &f) && f.Raw() != "" {
+			add("the database says", errors.New(f.Raw()), "")
+		}
 		return out
 	}
 	defer s.Close()

@@ -33,13 +33,23 @@ type Fault struct {
 
 func (f *Fault) Error() string {
 	s := fmt.Sprintf("cannot %s %s: %s", f.Doing, f.Path, f.What)
-	if f.Cause != nil {
+	if f.Cause != nil && f.Raw() == "" {
 		s += fmt.Sprintf(" (%s)", f.Cause)
 	}
 	if f.Hint != "" {
 		s += "; " + f.Hint
 	}
 	return s
+}
+
+// Raw is what the database said, where it is the cause: words for a log, that no
+// person has to read. "" where the cause is in plain words or there is none.
+func (f *Fault) Raw() string {
+	var db *sqlite.Error
+	if errors.As(f.Cause, &db) {
+		return f.Cause.Error()
+	}
+	return ""
 }
 
 // Unwrap gives what is wrong and its cause.
@@ -51,7 +61,7 @@ func (f *Fault) Unwrap() []error {
 }
 
 const (
-	hintBackup = "use a backup copy of it, or an export, if there is one"
+	hintBackup = "use a backup copy of it, or an export, if there is one; whistlecut doctor says what was found"
 	hintFull   = "make room and try again; nothing was changed and the work so far is safe"
 )
 

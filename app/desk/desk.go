@@ -16,7 +16,6 @@ import (
 	"time"
 
 	"fyne.io/fyne/v2"
-	fyneapp "fyne.io/fyne/v2/app"
 	"fyne.io/fyne/v2/canvas"
 	"fyne.io/fyne/v2/container"
 
@@ -119,7 +118,7 @@ func Run(a *app.App, o Options) error {
 	if os.Getenv("LANG") == "" {
 		os.Setenv("LANG", "C.UTF-8") // else Fyne complains at each start
 	}
-	d := New(fyneapp.NewWithID(AppID), a, set, true)
+	d := New(newFyne(), a, set, true)
 	d.win.Resize(fyne.NewSize(1280, 720))
 	d.win.SetMaster()
 	d.win.SetCloseIntercept(d.Quit)

@@ -42,6 +42,9 @@ func (d *Desk) Fail(err error) {
 
 // sentence is an error as a person reads it: a capital, a full stop.
 func sentence(err error) string {
+	if text, ok := boutFault(err); ok {
+		return text
+	}
 	t := strings.TrimSpace(err.Error())
 	var joined interface{ Unwrap() []error }
 	if errors.As(err, &joined) {

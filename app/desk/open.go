@@ -2,7 +2,7 @@ package desk
 
 import (
 	"context"
-	"fmt"
+	"errors"
 	"os"
 	"path/filepath"
 	"strings"
@@ -12,34 +12,37 @@ import (
 	"fyne.io/fyne/v2/storage"
 
 	"whistlecut/app"
+	"whistlecut/app/boutfile"
 	"whistlecut/app/desk/task"
 	"whistlecut/app/desk/words"
 	"whistlecut/timeline"
 )
 
-// Open opens a bout file on the desk; the one open before is closed first. One
-// that somebody else writes is opened to look at.
+// Open opens a bout file on the desk; the one open before is closed first. Where
+// it is open elsewhere, the person decides what to do.
 func (d *Desk) Open(path string) {
 	if d.work != nil {
 		d.askCancelWork(func() { d.Open(path) })
 		return
 	}
 	s, err := d.app.Open(path, false)
-	if err != nil {
-		if ro, err2 := d.app.Open(path, true); err2 == nil {
-			s = ro
-			defer d.Say(words.T("Only to look at: {.why}", "why", sentence(err)))
-		} else {
-			d.forget(path)
-			d.Fail(fmt.Errorf("%s cannot be opened: %w", filepath.Base(path), err))
+	switch {
+	case err == nil:
+		d.take(s)
+		return
+	case errors.Is(err, boutfile.ErrInUse):
+		d.askInUse(path, err)
+		return
+	case !errors.Is(err, boutfile.ErrDamaged):
+		// A medium or folder that cannot be written can be looked at all the same.
+		if s, err2 := d.app.Open(path, true); err2 == nil {
+			d.take(s)
+			d.Say(words.T("Only to look at: {.why}", "why", sentence(err)))
 			return
 		}
 	}
-	for len(d.pages) > 0 {
-		d.pages[len(d.pages)-1].close() // a card of the bout before; a file may be dropped while one is open
-	}
-	d.closeBout()
-	d.adopt(s)
+	d.forget(path)
+	d.Fail(err)
 }
 
 // adopt takes an open session as the desk's bout.
