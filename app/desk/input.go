@@ -3,6 +3,7 @@ package desk
 import (
 	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/driver/desktop"
+	"fyne.io/fyne/v2/widget"
 
 	"whistlecut/app/desk/keys"
 	"whistlecut/app/desk/task"
@@ -15,7 +16,10 @@ func (d *Desk) listen() {
 	if held, ok := c.(desktop.Canvas); ok {
 		// Fyne does not say whether a key was pressed or is held: only a press is
 		// told here before it is typed.
-		held.SetOnKeyDown(func(e *fyne.KeyEvent) { d.fresh = true })
+		held.SetOnKeyDown(func(e *fyne.KeyEvent) {
+			d.fresh = true
+			d.leaveByKey(e.Name)
+		})
 	}
 	c.SetOnTypedKey(func(e *fyne.KeyEvent) {
 		shift := false
@@ -82,6 +86,29 @@ func (d *Desk) press(p keys.Press) {
 	a.Run()
 	if l, ok := d.current().(task.Pressed); ok && a.Scope == d.shown {
 		l.Pressed(a.ID)
+	}
+}
+
+// leaveByKey lets Escape close the card or dialog on top, and Enter press a button
+// of Fyne's own dialogs, while something in it has the focus: Fyne's buttons and
+// choices keep both keys to themselves. What closes by itself is left alone.
+func (d *Desk) leaveByKey(k fyne.KeyName) {
+	c := d.win.Canvas()
+	top, focused := c.Overlays().Top(), c.Focused()
+	if top == nil || focused == nil {
+		return
+	}
+	switch k {
+	case fyne.KeyEscape:
+		d.later(func() { // after the key itself, which the focused may use
+			if c.Overlays().Top() == top {
+				d.press(keys.Press{Name: string(fyne.KeyEscape)})
+			}
+		})
+	case fyne.KeyReturn, fyne.KeyEnter:
+		if b, ok := focused.(*widget.Button); ok && !b.Disabled() {
+			d.later(func() { b.Tapped(&fyne.PointEvent{}) })
+		}
 	}
 }
 

@@ -7,7 +7,6 @@ import (
 
 	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/container"
-	"fyne.io/fyne/v2/widget"
 
 	"whistlecut/app/desk/keys"
 	"whistlecut/app/desk/look"
@@ -40,7 +39,7 @@ func (d *Desk) showMarks() {
 		d.Say(words.T("No marks yet. F marks the moment shown; the words can come later."))
 		return
 	}
-	text := widget.NewEntry()
+	text := d.newCardEntry("")
 	text.SetPlaceHolder(words.T("Words for this mark (W), Enter keeps them"))
 	var pg *page
 	var rows *look.Rows

@@ -50,7 +50,7 @@ func (d *Desk) showPreferences() {
 	keyboard := choice([]string{words.T("learn from the keys"), "QWERTY", "QWERTZ", "AZERTY"}, []string{"", "qwerty", "qwertz", "azerty"}, d.set.Keyboard, func(c string) { d.set.Keyboard = c; redo() })
 
 	seconds := func(v time.Duration, set func(time.Duration)) fyne.CanvasObject {
-		e := widget.NewEntry()
+		e := d.newCardEntry("")
 		e.SetPlaceHolder(words.T("by kind"))
 		if v > 0 {
 			e.SetText(strconv.FormatFloat(v.Seconds(), 'g', -1, 64))
@@ -110,6 +110,7 @@ func (d *Desk) showPreferences() {
 // choice is a select whose shown names stand for values.
 func choice(names, values []string, now string, chosen func(string)) *widget.Select {
 	s := widget.NewSelect(names, nil)
+	s.SetSelectedIndex(0) // what is usual, also for a value that the settings spell out
 	for i, v := range values {
 		if v == now {
 			s.SetSelectedIndex(i)

@@ -29,7 +29,7 @@ func (d *Desk) showRules() {
 	box := container.NewStack()
 	var read func() (timeline.RuleSet, error)
 	show := func() {
-		form, get := rulesForm(r)
+		form, get := d.rulesForm(r)
 		read = get
 		box.Objects = []fyne.CanvasObject{form}
 		box.Refresh()
@@ -46,10 +46,13 @@ func (d *Desk) showRules() {
 	})
 	show()
 	var pg *page
+	said := look.NewParagraph("", look.Now.Differs, look.TextSize) // what of it cannot be
+	said.Hide()
 	use := look.NewButton(words.T("Use these rules"), "", func() {
 		got, err := read()
 		if err != nil {
-			d.Fail(err)
+			said.Set(err.Error())
+			said.Show()
 			return
 		}
 		if d.Apply(words.T("rules of the bout: {.edition}", "edition", got.Edition), timeline.SetRules(got)) {
@@ -57,19 +60,19 @@ func (d *Desk) showRules() {
 			d.Say(words.T("The score is recounted by these rules. Ctrl+Z takes it back."))
 		}
 	}).Strong()
+	whole := container.NewVScroll(box)
 	top := widget.NewForm(widget.NewFormItem(words.T("Start from edition"), edition))
 	pg = d.openPage(words.T("Rules of this bout"), fyne.NewSize(640, 540),
-		container.NewBorder(top, nil, nil, nil, container.NewVScroll(box)), nil, use)
+		container.New(look.Pile{Fill: whole, Gap: look.Near}, top, whole, said), nil, use)
 }
 
 // rulesForm shows every number of a rule set; get reads them back and says which
 // one cannot be.
-func rulesForm(r timeline.RuleSet) (form fyne.CanvasObject, get func() (timeline.RuleSet, error)) {
+func (d *Desk) rulesForm(r timeline.RuleSet) (form fyne.CanvasObject, get func() (timeline.RuleSet, error)) {
 	f := widget.NewForm()
 	var takes []func() error
 	number := func(name string, v *int, low, high int) {
-		e := widget.NewEntry()
-		e.SetText(strconv.Itoa(*v))
+		e := d.newCardEntry(strconv.Itoa(*v))
 		f.Append(name, e)
 		takes = append(takes, func() error {
 			n, err := strconv.Atoi(strings.TrimSpace(e.Text))
@@ -81,13 +84,12 @@ func rulesForm(r timeline.RuleSet) (form fyne.CanvasObject, get func() (timeline
 		})
 	}
 	length := func(name string, v *time.Duration) {
-		e := widget.NewEntry()
-		e.SetText(strip0(app.Clock(*v)))
+		e := d.newCardEntry(strip0(app.Clock(*v)))
 		f.Append(name, e)
 		takes = append(takes, func() error {
 			t, err := app.ParseClock(e.Text)
 			if err != nil {
-				return fmt.Errorf("%s: %w", name, err)
+				return fmt.Errorf("%s", words.T("{.name}: a time, please, as 30 or 2:00", "name", name))
 			}
 			*v = t
 			return nil
@@ -98,8 +100,7 @@ func rulesForm(r timeline.RuleSet) (form fyne.CanvasObject, get func() (timeline
 		c.Checked = *v
 		f.Append(name, c)
 	}
-	title := widget.NewEntry()
-	title.SetText(r.Edition)
+	title := d.newCardEntry(r.Edition)
 	f.Append(words.T("Name"), title)
 	number(words.T("Periods"), &r.Periods, 1, 8)
 	length(words.T("Period length"), &r.PeriodLength)

@@ -28,6 +28,17 @@ func (b *Button) Strong() *Button {
 	return b
 }
 
+// TypedKey presses the button on Enter, too, once the Tab key has reached it.
+func (b *Button) TypedKey(k *fyne.KeyEvent) {
+	if k.Name == fyne.KeyReturn || k.Name == fyne.KeyEnter {
+		if !b.Disabled() {
+			b.Tapped(&fyne.PointEvent{})
+		}
+		return
+	}
+	b.Button.TypedKey(k)
+}
+
 // Tapped acts and gives the focus back.
 func (b *Button) Tapped(e *fyne.PointEvent) {
 	if c := fyne.CurrentApp().Driver().CanvasForObject(b); c != nil {
