@@ -62,10 +62,16 @@ func (d *Desk) refreshStrip() {
 		}
 	}
 	s := d.strip
+	frames := map[timeline.ID]strip.Frames{}
+	for _, f := range d.playing {
+		if x := d.player.Frames(f.ID); x != nil {
+			frames[f.ID] = x
+		}
+	}
 	d.behind.Add(1)
 	go func() {
 		defer d.behind.Done()
-		pieces := strip.Pieces(in.Facts, in.Camera, nil)
+		pieces := strip.Pieces(in.Facts, in.Camera, frames)
 		m := strip.Build(in, strip.NewAxis(pieces))
 		d.later(func() {
 			if d.stripAsked.Load() == n && d.strip == s {

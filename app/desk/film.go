@@ -106,6 +106,9 @@ func (d *Desk) moved() {
 	}
 	d.lastMoved = time.Now()
 	now := d.Now()
+	if d.strip.Untimed(now.Footage) && d.player.Frames(now.Footage) != nil {
+		d.refreshStrip() // the film was opened since it was made
+	}
 	d.strip.SetNow(now.Footage, now.Film)
 	d.line.moved(now)
 	d.screen.SetCaption(d.caption(now))

@@ -24,6 +24,7 @@ type Player struct {
 	mail  []func(now time.Time)
 	shown Shown
 	stats Stats
+	known map[timeline.ID]*footage.Index
 	ended bool
 
 	wake    chan struct{}
@@ -49,7 +50,7 @@ func New(o Options) *Player {
 	}
 	p := &Player{
 		opt: o, proxies: o.Proxies, wake: make(chan struct{}, 1), quit: make(chan struct{}), done: make(chan struct{}),
-		answers: make(chan answer), core: newCore(o.FrameBytes), shown: Shown{State: Empty, Rate: 1, Index: -1},
+		answers: make(chan answer), core: newCore(o.FrameBytes), known: map[timeline.ID]*footage.Index{}, shown: Shown{State: Empty, Rate: 1, Index: -1},
 	}
 	if p.proxies == nil {
 		p.proxies, p.own = NewProxies(o.Runner, o.CacheDir, o.CacheBytes), true
@@ -165,6 +166,9 @@ func (p *Player) Load(films []Film) {
 	p.post(func(now time.Time) {
 		p.load++
 		p.core.load(now, l)
+		p.mu.Lock()
+		p.known = map[timeline.ID]*footage.Index{}
+		p.mu.Unlock()
 		load := p.load
 		p.wg.Go(func() {
 			for i, f := range films {
@@ -194,6 +198,9 @@ func (p *Player) open(load, film int, f Film) {
 		switch {
 		case err == nil:
 			s.settle(file.Index)
+			p.mu.Lock()
+			p.known[f.ID] = file.Index
+			p.mu.Unlock()
 		case errors.Is(err, footage.ErrMissing):
 			s.settled = true
 			p.core.vanished(now, film)
@@ -365,6 +372,14 @@ func (p *Player) Shown() Shown {
 	p.mu.Lock()
 	defer p.mu.Unlock()
 	return p.shown
+}
+
+// Frames says when the frames of a film appear; nil when it was not opened yet,
+// or can't be.
+func (p *Player) Frames(id timeline.ID) *footage.Index {
+	p.mu.Lock()
+	defer p.mu.Unlock()
+	return p.known[id]
 }
 
 // Stats are counts since New.

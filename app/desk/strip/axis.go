@@ -15,16 +15,41 @@ type Piece struct {
 	Film timeline.TimeRange
 	// Joined: the recording goes on without a gap from the piece before.
 	Joined bool
-	// Frame is how long one frame is shown; 0 stands for a thirtieth of a second.
-	Frame time.Duration
+	// Frames says when the file's frames appear; nil while nobody knows: a
+	// thirtieth of a second each, then.
+	Frames Frames
 }
 
-// frame is the length of one frame, never 0.
-func (p Piece) frame() time.Duration {
-	if p.Frame > 0 {
-		return p.Frame
+// Frames are the times at which a file's frames appear, in film time; a
+// footage.Index is one. Values are compared, so they are pointers.
+type Frames interface {
+	Len() int
+	Time(i int) time.Duration // of Len(): the end of the last frame
+	FrameAt(film time.Duration) int
+}
+
+// steady are frames of one length, without end.
+type steady time.Duration
+
+func (s steady) Len() int                       { return 1 << 30 }
+func (s steady) Time(i int) time.Duration       { return time.Duration(i) * time.Duration(s) }
+func (s steady) FrameAt(film time.Duration) int { return int(film / time.Duration(s)) }
+
+// frames are never nil.
+func (p Piece) frames() Frames {
+	if p.Frames != nil && p.Frames.Len() > 0 {
+		return p.Frames
 	}
-	return time.Second / 30
+	return steady(time.Second / 30)
+}
+
+// frame is the mean length of one frame, never 0.
+func (p Piece) frame() time.Duration {
+	f := p.frames()
+	if s, ok := f.(steady); ok {
+		return time.Duration(s)
+	}
+	return max(time.Microsecond, f.Time(f.Len())/time.Duration(f.Len()))
 }
 
 // frameWidth is how wide one frame gets at the deepest zoom, in pixels at scale 1.

@@ -60,15 +60,19 @@ func (p *Painter) ruler() {
 		if label < time.Second {
 			decimals = 2
 		}
+		ticks := Frames(steady(tick))
+		if tick == frame {
+			ticks = piece.frames() // as long as each of them is
+		}
 		// Film time of the first tick in the window.
 		first := piece.Film.Start + max(from-start, 0)
-		k := int64(first / tick)
-		if time.Duration(k)*tick < first {
+		k := ticks.FrameAt(first)
+		if ticks.Time(k) < first {
 			k++
 		}
-		per := int64(label / tick)
-		for ; ; k++ {
-			film := time.Duration(k) * tick
+		per := int(label / tick)
+		for ; k < ticks.Len(); k++ {
+			film := ticks.Time(k)
 			t := start + film - piece.Film.Start
 			if t > min(to, end) {
 				break

@@ -7,9 +7,9 @@ import (
 )
 
 // Pieces are the files of one camera in order. A file whose length nobody knows
-// is taken to end a minute after the last thing tagged on it. frame gives the
-// length of a file's frames where it is known; it may be nil.
-func Pieces(f timeline.Facts, camera string, frame map[timeline.ID]time.Duration) []Piece {
+// is taken to end a minute after the last thing tagged on it. frames gives the
+// times of a file's frames where they are known; it may be nil.
+func Pieces(f timeline.Facts, camera string, frames map[timeline.ID]Frames) []Piece {
 	var out []Piece
 	for _, x := range f.FootageInOrder() {
 		if x.Camera != camera {
@@ -24,7 +24,7 @@ func Pieces(f timeline.Facts, camera string, frame map[timeline.ID]time.Duration
 		} else if x.Duration > 0 {
 			part.End = min(part.End, x.Duration)
 		}
-		out = append(out, Piece{Footage: x.ID, Film: part, Joined: x.Joined, Frame: frame[x.ID]})
+		out = append(out, Piece{Footage: x.ID, Film: part, Joined: x.Joined, Frames: frames[x.ID]})
 	}
 	return out
 }

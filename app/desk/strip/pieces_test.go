@@ -20,10 +20,10 @@ func TestPieces(t *testing.T) {
 			"b": {Kind: timeline.KindBox, Place: timeline.OnFilm("open", time.Minute), Box: &timeline.BoxInfo{Out: timeline.OnFilm("open", 7*time.Minute)}},
 		},
 	}
-	got := Pieces(f, "stand", map[timeline.ID]time.Duration{"late": time.Second / 60})
+	got := Pieces(f, "stand", map[timeline.ID]Frames{"late": steady(time.Second / 60)})
 	want := []Piece{
 		{Footage: "early", Film: timeline.TimeRange{Start: time.Minute, End: time.Hour}},
-		{Footage: "late", Film: timeline.TimeRange{End: time.Minute}, Joined: true, Frame: time.Second / 60},
+		{Footage: "late", Film: timeline.TimeRange{End: time.Minute}, Joined: true, Frames: steady(time.Second / 60)},
 		{Footage: "open", Film: timeline.TimeRange{End: 8 * time.Minute}},
 	}
 	if len(got) != len(want) {

@@ -115,9 +115,9 @@ func (s *Strip) arrange() {
 
 // SetBout shows a bout. Building takes up to 0.2 s with 20,000 tags: build
 // the model elsewhere and call Set where that matters.
-func (s *Strip) SetBout(in Input, frame map[timeline.ID]time.Duration) {
+func (s *Strip) SetBout(in Input, frames map[timeline.ID]Frames) {
 	in.Words = s.view.Words
-	pieces := Pieces(in.Facts, in.Camera, frame)
+	pieces := Pieces(in.Facts, in.Camera, frames)
 	s.Set(pieces, Build(in, NewAxis(pieces)))
 }
 
@@ -135,6 +135,12 @@ func (s *Strip) Set(pieces []Piece, m *Model) {
 	}
 	s.view.Hover = nil
 	s.Refresh()
+}
+
+// Untimed says that a file is shown without the times of its frames.
+func (s *Strip) Untimed(footage timeline.ID) bool {
+	i, ok := s.view.Axis.index[footage]
+	return ok && s.view.Axis.pieces[i].Frames == nil
 }
 
 func (s *Strip) keepWindow(old *Axis) {
