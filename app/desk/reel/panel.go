@@ -203,6 +203,3 @@ func (p *panel) focus(f *field) {
 		f.Entry.Refresh()
 	}
 }
-
-// moved follows the film.
-func (p *panel) moved(task.Now) {}

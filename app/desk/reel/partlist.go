@@ -91,6 +91,7 @@ func (l *partList) drag(from int, y float32) {
 	l.line.Move(fyne.NewPos(0, float32(l.to)*rowHeight()-1))
 	l.line.Resize(fyne.NewSize(l.rows.Size().Width, 2))
 	l.line.Show()
+	canvas.Refresh(l.line)
 }
 
 // drop puts the row where the line stands.

@@ -6,6 +6,8 @@ import (
 	"fyne.io/fyne/v2"
 
 	"whistlecut/app/desk/task"
+	"whistlecut/app/reels"
+	"whistlecut/export/overlay"
 	"whistlecut/timeline"
 )
 
@@ -40,6 +42,7 @@ type runner struct {
 	ended   func(finished bool)
 
 	beats   []beat
+	bar     overlay.Caption // under the clip, empty for none
 	beat    int
 	arrived bool // the film has reached the beat
 	paused  bool
@@ -60,9 +63,16 @@ func (r *runner) start(i int) {
 	}
 	r.beats = beats(p, long)
 	r.desk.Unloop()
+	r.bar = overlay.Caption{}
+	if p.Card != nil {
+		r.desk.Beside("")
+	}
 	if p.Clip != nil && p.Clip.Other == nil {
 		r.desk.Mute(p.Clip.Mute)
 		r.desk.Beside(p.Clip.Beside)
+		if s := r.desk.Session(); s != nil && s.Facts.Reels[p.Reel].Bar {
+			r.bar = reels.BarOf(s, *p.Clip)
+		}
 	}
 	var ahead []timeline.Place
 	for _, x := range r.parts[i+1:] {

@@ -16,6 +16,7 @@ type scene struct {
 	points   []timeline.Point // of the chosen drawing, to be taken by the pointer
 	card     *cardText
 	caption  []string // in one or two languages
+	bar      overlay.Caption
 	black    bool
 	colours  overlay.Colours
 }
@@ -44,7 +45,7 @@ func (t *Task) scene() scene {
 			out.card = t.cardText(p)
 			return out
 		}
-		out.caption = captionLines(t.reelOf(p), p)
+		out.caption, out.bar = captionLines(t.reelOf(p), p), t.run.bar
 	}
 	n := t.desk.Now()
 	if n.Footage == "" {
@@ -119,7 +120,7 @@ func (s scene) same(o scene) bool { return reflect.DeepEqual(s, o) }
 
 // empty reports whether nothing is to be painted.
 func (s scene) empty() bool {
-	return len(s.drawings) == 0 && s.card == nil && len(s.caption) == 0 && !s.black
+	return len(s.drawings) == 0 && s.card == nil && len(s.caption) == 0 && s.bar.Empty() && !s.black
 }
 
 // paint paints a scene over a film of a size in pixels, as the exported film has it.
@@ -134,9 +135,18 @@ func (s scene) paint(size image.Point, p *overlay.Painter) *image.RGBA {
 	}
 	img := image.NewRGBA(image.Rectangle{Max: size})
 	p.Paint(img, s.drawings, s.colours)
+	over := func(p *image.RGBA, at image.Point) {
+		draw.Draw(img, p.Rect.Add(at), p, p.Rect.Min, draw.Over)
+	}
+	tall := 0
+	if !s.bar.Empty() {
+		b := overlay.Bar(size.X, size.Y, s.bar)
+		tall = b.Rect.Dy()
+		over(b, image.Pt(0, size.Y-tall))
+	}
 	if len(s.caption) > 0 {
-		c := overlay.Captions(size.X, size.Y, s.caption, 0)
-		draw.Draw(img, c.Rect, c, c.Rect.Min, draw.Over)
+		c := overlay.Captions(size.X, size.Y, s.caption, tall)
+		over(c, image.Point{})
 	}
 	return img
 }

@@ -97,7 +97,6 @@ func (t *Task) Moved(n task.Now) {
 		t.run.moved(n)
 	}
 	if t.panel != nil {
-		t.panel.moved(n)
 		t.stage.refresh()
 	}
 }
