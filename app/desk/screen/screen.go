@@ -26,6 +26,7 @@ type Screen struct {
 	// Words gives the sentence for a state without a picture; nil says nothing.
 	Words func(play.State) string
 
+	later   func(func()) // lets the window's goroutine do something
 	newest  atomic.Pointer[play.Shown]
 	waiting atomic.Bool
 	shown   play.Shown
@@ -35,7 +36,7 @@ type Screen struct {
 
 // New makes an empty screen.
 func New() *Screen {
-	s := &Screen{picture: &canvas.Image{ScaleMode: canvas.ImageScaleFastest, FillMode: canvas.ImageFillContain}}
+	s := &Screen{later: fyne.Do, picture: &canvas.Image{ScaleMode: canvas.ImageScaleFastest, FillMode: canvas.ImageFillContain}}
 	s.ExtendBaseWidget(s)
 	return s
 }
@@ -47,7 +48,7 @@ func (s *Screen) SetShown(p play.Shown) {
 	if s.waiting.Swap(true) {
 		return
 	}
-	fyne.Do(func() {
+	s.later(func() {
 		s.waiting.Store(false)
 		s.take(*s.newest.Load())
 	})
