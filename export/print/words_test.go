@@ -115,7 +115,7 @@ func verbs(s string) (out []string) {
 }
 
 func TestPagesInOtherLanguages(t *testing.T) {
-	src := bout(8)
+	src := bout(4)
 	in := skaterOf(t, src, most(src))
 	for code, words := range map[string][]string{
 		"es": {"Pregúntale antes de compartirla", "Faltas: ", "Junto a la media"},
