@@ -176,7 +176,7 @@ func (p *paper) wrap(s string, w float64) []string {
 	out := []string{}
 	for _, par := range strings.Split(strings.ReplaceAll(s, "\r", ""), "\n") {
 		line := ""
-		for _, word := range strings.Fields(clean(par)) {
+		for _, word := range strings.FieldsFunc(clean(par), blank) {
 			switch {
 			case line == "" && p.width(word) <= w:
 				line = word
@@ -198,6 +198,10 @@ func (p *paper) wrap(s string, w float64) []string {
 	}
 	return out
 }
+
+// blank reports whether a line may be broken at a character; at a no-break space it
+// may not.
+func blank(r rune) bool { return unicode.IsSpace(r) && r != '\u00a0' && r != '\u202f' }
 
 // head is how many characters of a word fit a width, one at least.
 func (p *paper) head(word string, w float64) int {

@@ -21,7 +21,7 @@ func TestWrap(t *testing.T) {
 			}
 		}
 		solid := func(s string) string {
-			return strings.Join(strings.Fields(clean(strings.ReplaceAll(s, "\r", ""))), "")
+			return strings.Join(strings.FieldsFunc(clean(strings.ReplaceAll(s, "\r", "")), blank), "")
 		}
 		if got, want := solid(strings.Join(list, "")), solid(s); got != want {
 			t.Fatalf("%q became %q", want, got)

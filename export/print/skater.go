@@ -231,7 +231,7 @@ func (p *paper) sat(pg numbers.Page, x numbers.Penalty) string {
 			}
 		}
 		if s.BoxTimeKnown {
-			text += fmt.Sprintf(" (%.0f s)", s.BoxTime.Seconds())
+			text += fmt.Sprintf(" (%.0f\u00a0s)", s.BoxTime.Seconds())
 		}
 		if s.Skater != pg.Bouts[x.Bout].Skater {
 			text = string(s.Skater.Number) + ": " + text

@@ -17,7 +17,7 @@ func games(t *testing.T, check func(t *testing.T, g *simulate.Game, src Source, 
 	seeds := uint64(4)
 	opt := simulate.Options{PeriodLength: 8 * time.Minute, Rates: simulate.Rates{Penalties: 5, StarPasses: 2}}
 	if os.Getenv("WHISTLECUT_SOAK") == "1" {
-		seeds, opt = 60, simulate.Options{Rates: simulate.Rates{Penalties: 1.5}}
+		seeds, opt = 30, simulate.Options{Rates: simulate.Rates{Penalties: 1.5}}
 	}
 	for seed := uint64(1); seed <= seeds; seed++ {
 		for _, events := range []bool{false, true} {
