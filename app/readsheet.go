@@ -63,6 +63,9 @@ func (a *App) ReadSheet(path, mappingFile string) (SheetReading, error) {
 	return r, r.understand(m)
 }
 
+// ErrNoTables says that a file can be read but holds no paperwork of a bout.
+var ErrNoTables = errors.New("no score, penalty or line-up table was found")
+
 // understand fills in mapping and sheet from the data.
 func (r *SheetReading) understand(given *sheet.Mapping) error {
 	book, err := sheet.ReadGrid(r.Name, r.Data)
@@ -83,7 +86,7 @@ func (r *SheetReading) understand(given *sheet.Mapping) error {
 	}
 	r.Sheet, r.Problems = sheet.Read(book, r.Mapping)
 	if r.Sheet.Empty() {
-		return fmt.Errorf("no score, penalty or line-up table was found in %s; name its columns by the trade's words (jam, jammer, lead, trip 2, total), or correct the mapping by hand", r.Name)
+		return fmt.Errorf("%w in %s; name its columns by the trade's words (jam, jammer, lead, trip 2, total), or correct the mapping by hand", ErrNoTables, r.Name)
 	}
 	return nil
 }

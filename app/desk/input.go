@@ -5,6 +5,7 @@ import (
 	"fyne.io/fyne/v2/driver/desktop"
 	"fyne.io/fyne/v2/widget"
 
+	"whistlecut/app/desk/form"
 	"whistlecut/app/desk/keys"
 	"whistlecut/app/desk/task"
 )
@@ -59,6 +60,7 @@ func (d *Desk) press(p keys.Press) {
 		case pg != nil && pg.key != nil && pg.key(p):
 		case pg != nil && p.Name == string(fyne.KeyEscape):
 			pg.close()
+		case form.Press(top, fyne.KeyName(p.Name)):
 		case p.Name == string(fyne.KeyEscape):
 			d.closeOverlay()
 		}

@@ -57,10 +57,22 @@ func (d *Dialog) Show(content fyne.CanvasObject, first fyne.Focusable, buttons .
 	d.Retitle(d.title.Text)
 	d.open = true
 	d.popup.Show()
+	shown[d.popup] = d
 	if first == nil {
 		first = d.pad
 	}
 	d.win.Canvas().Focus(first)
+}
+
+// shown are the dialogs on all windows by what lies over the window, for keys that
+// nothing in them has the focus for.
+var shown = map[fyne.CanvasObject]*Dialog{}
+
+// Press gives a key to the dialog that is an overlay; it reports whether there is
+// such a dialog and it used the key. A key that closed it counts as used.
+func Press(overlay fyne.CanvasObject, k fyne.KeyName) bool {
+	d := shown[overlay]
+	return d != nil && d.press(k)
 }
 
 // Retitle changes the title.
@@ -103,6 +115,7 @@ func (d *Dialog) Close() {
 		return
 	}
 	d.open = false
+	delete(shown, d.popup)
 	d.popup.Hide()
 	if d.Closed != nil {
 		d.Closed()

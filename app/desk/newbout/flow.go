@@ -3,7 +3,6 @@
 package newbout
 
 import (
-	"context"
 	"os"
 	"path/filepath"
 	"slices"
@@ -34,6 +33,9 @@ type Flow struct {
 	at    int
 	back  *look.Button
 	next  *look.Button
+	start *look.Button
+
+	making *making
 
 	film  *filmPage
 	paper *sheetPage
@@ -74,8 +76,16 @@ func (f *Flow) Show(paths ...string) {
 	f.back = look.NewButton(words.T("Back"), "", func() { f.turn(f.at - 1) })
 	f.next = look.NewButton(words.T("Next"), form.CtrlEnter(), f.forward).Strong()
 	f.d.Accept = f.forward
-	now := look.NewButton(words.T("Start now"), "", f.now)
-	f.d.Show(f.stack, nil, look.NewButton(words.T("Cancel"), words.T("Esc"), f.d.Close), now, f.back, f.next)
+	f.d.Keys = func(k fyne.KeyName) bool {
+		if k == fyne.KeyEscape {
+			f.leave()
+		}
+		return k == fyne.KeyEscape
+	}
+	f.start = look.NewButton(words.T("Start now"), "", f.now)
+	f.making = newMaking()
+	f.making.view.Hide()
+	f.d.Show(container.NewStack(f.stack, f.making.view), nil, look.NewButton(words.T("Cancel"), words.T("Esc"), f.leave), f.start, f.back, f.next)
 	f.turn(0)
 	f.Drop(paths)
 }
@@ -102,11 +112,7 @@ func (f *Flow) turn(to int) {
 	f.at = min(max(to, 0), len(f.pages)-1)
 	f.d.Say("")
 	for i, o := range f.stack.Objects {
-		if i == f.at {
-			o.Show()
-		} else {
-			o.Hide()
-		}
+		visible(o, i == f.at)
 	}
 	f.d.Retitle(words.T("New bout, {.step} of {.steps}: {.what}", "step", f.at+1, "steps", len(f.pages), "what", f.pages[f.at].title()))
 	if f.at == 0 {
@@ -125,6 +131,9 @@ func (f *Flow) turn(to int) {
 
 // forward goes on to the next step, or makes the bout after the last.
 func (f *Flow) forward() {
+	if f.making.cancel != nil {
+		return // it is being made
+	}
 	if why := f.pages[f.at].check(); why != "" {
 		f.refuse(why)
 		return
@@ -171,31 +180,6 @@ func (f *Flow) options() app.NewOptions {
 		}
 	}
 	return o
-}
-
-// create makes the bout file in the background, opens it and lines it up.
-func (f *Flow) create() {
-	o := f.options()
-	if len(o.Cameras) == 0 && o.Sheet == "" {
-		f.turn(0)
-		f.refuse(words.T("Name at least one film, or one sheet in the next step."))
-		return
-	}
-	var made app.NewReport
-	f.d.Close()
-	f.desk.Work(words.T("Making the bout"), func(ctx context.Context, a *app.App, _ *app.Session) error {
-		var err error
-		made, err = a.NewBout(ctx, o)
-		return err
-	}, func(err error) {
-		if err != nil || !f.open(made.Path) {
-			return
-		}
-		f.desk.Show(task.Align)
-		if len(o.Cameras) > 0 && f.lineUp != nil {
-			f.lineUp()
-		}
-	})
 }
 
 func cameraName(i int) string { return string(rune('1' + i)) }

@@ -1,14 +1,17 @@
 package newbout
 
 import (
+	"context"
 	"os"
 	"path/filepath"
 	"strings"
+	"sync"
 	"testing"
 
 	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/test"
 
+	"whistlecut/app"
 	"whistlecut/app/desk/look"
 	"whistlecut/app/desk/task/tasktest"
 	"whistlecut/timeline/footage/ffmpeg"
@@ -181,11 +184,75 @@ func TestABrokenFilmLeavesNothing(t *testing.T) {
 	film := write(t, "a.mp4", "no film")
 	f.film.cameras[0].SetText(film)
 	f.now()
-	if len(d.Failed) != 1 || len(m.paths) != 0 {
-		t.Fatalf("made %v, failed %v", m.paths, d.Failed)
+	if len(d.Failed) != 0 || len(m.paths) != 0 || !f.d.IsOpen() || f.at != 0 || !strings.Contains(f.d.Said(), "a.mp4") {
+		t.Fatalf("made %v, failed %v, step %d says %q", m.paths, d.Failed, f.at, f.d.Said())
 	}
 	if left, _ := filepath.Glob(filepath.Join(filepath.Dir(film), "*")); len(left) != 1 {
 		t.Errorf("left behind: %v", left)
+	}
+}
+
+// TestPaperworkAsFilm: a sheet among the films is recognised before anything is
+// read, and one button takes it as the sheet.
+func TestPaperworkAsFilm(t *testing.T) {
+	f, _, m := begun(t)
+	sheet := write(t, "score.csv", score)
+	f.film.cameras[0].SetText(sheet)
+	f.forward()
+	if f.at != 0 || !strings.Contains(f.d.Said(), "score.csv") || !f.film.take.Visible() || len(m.paths) > 0 {
+		t.Fatalf("step %d says %q, offers %v", f.at, f.d.Said(), f.film.take.Visible())
+	}
+	f.film.take.OnTapped()
+	if f.at != 1 || f.paper.file() != sheet || f.film.cameras[0].Text != "" || f.film.take.Visible() || f.d.Said() != "" {
+		t.Errorf("step %d, sheet %q, film %q, says %q", f.at, f.paper.file(), f.film.cameras[0].Text, f.d.Said())
+	}
+	f.forward()
+	if f.names.home.Text != "Harbour Lanterns" {
+		t.Errorf("the sheet was not read: %q", f.names.home.Text)
+	}
+}
+
+// later is a desk whose long work waits for the test.
+type later struct {
+	*tasktest.Desk
+	do   func() error
+	done func(error)
+}
+
+func (l *later) Work(_ string, do func(context.Context, *app.App, *app.Session) error, done func(error)) {
+	l.do = func() error { return do(context.Background(), l.Program, nil) }
+	l.done = done
+}
+
+// TestCancelWhileMaking: progress and a way out are shown while the bout is made;
+// after cancelling nothing is left behind, and all answers are still there.
+func TestCancelWhileMaking(t *testing.T) {
+	f, d, m := begun(t)
+	f.d.Close()
+	l := &later{Desk: d}
+	f.desk = l
+	f.Show()
+	film := tinyFilm(t)
+	both := film + "\n" + tinyFilm(t)
+	f.film.cameras[0].SetText(both)
+	f.now()
+	// Escape comes when the first file has been read.
+	var once sync.Once
+	d.Program.Progress = func(app.Progress) { once.Do(func() { f.d.Keys(fyne.KeyEscape) }) }
+	f.making.step(0.5)
+	if f.making.bar.Value == 0 {
+		t.Error("no progress is shown")
+	}
+	_ = l.do()
+	if !f.making.view.Visible() || f.next.Visible() {
+		t.Error("the questions are shown while the bout is made")
+	}
+	l.done(nil)
+	if !f.d.IsOpen() || f.making.view.Visible() || !strings.Contains(f.d.Said(), "Cancelled") || f.film.cameras[0].Text != both {
+		t.Errorf("open %v, says %q, film %q", f.d.IsOpen(), f.d.Said(), f.film.cameras[0].Text)
+	}
+	if left, _ := filepath.Glob(filepath.Join(filepath.Dir(film), "*")); len(left) != 1 || len(m.paths) > 0 {
+		t.Errorf("left behind: %v, made %v", left, m.paths)
 	}
 }
 

@@ -3,6 +3,7 @@ package newbout
 import (
 	"os"
 	"path/filepath"
+	"slices"
 	"strings"
 	"time"
 
@@ -22,6 +23,8 @@ import (
 type filmPage struct {
 	f       *Flow
 	cameras [2]*form.Entry
+	take    *look.Button // takes paperwork that was named as film as the sheet
+	paper   string       // that paperwork, "" for none
 }
 
 func newFilmPage(f *Flow) *filmPage {
@@ -46,8 +49,10 @@ func (p *filmPage) content() fyne.CanvasObject {
 	}
 	first := container.NewBorder(nil, browse(0), nil, nil, form.Fill(words.T("Film files, or drop them here"), p.cameras[0]))
 	second := container.NewBorder(nil, browse(1), nil, nil, form.Fill(words.T("Second camera, if there was one"), p.cameras[1]))
-	return container.NewBorder(nil,
-		look.Note(words.T("“Start now” makes the bout beside the film and listens to it at once. Sheet, names and rosters can follow any time.")),
+	p.take = look.NewButton("", "", p.takeSheet).Strong()
+	p.take.Hide()
+	return container.NewBorder(nil, container.NewVBox(container.NewHBox(p.take),
+		look.Note(words.T("“Start now” makes the bout beside the film and listens to it at once. Sheet, names and rosters can follow any time."))),
 		nil, nil, container.NewGridWithRows(2, first, second))
 }
 
@@ -70,6 +75,8 @@ func (p *filmPage) files() [2][]string {
 }
 
 func (p *filmPage) check() string {
+	p.paper = ""
+	p.take.Hide()
 	seen := map[string]bool{}
 	for _, list := range p.files() {
 		for _, path := range list {
@@ -80,9 +87,42 @@ func (p *filmPage) check() string {
 				return words.T("{.path} is named twice.", "path", path)
 			}
 			seen[path] = true
+			if why := p.wrongKind(path); why != "" {
+				return why
+			}
 		}
 	}
 	return ""
+}
+
+// wrongKind says what a file is that is no film, and offers to take paperwork as
+// the sheet; "" for a film, and for what only reading it can tell.
+func (p *filmPage) wrongKind(path string) string {
+	file := filepath.Base(path)
+	switch s := form.Sort([]string{path}); {
+	case len(s.Sheets) > 0 && p.f.paper.file() != "":
+		return words.T("{.file} is a sheet and no film, and a sheet is named already in the next step. Take it off this list.", "file", file)
+	case len(s.Sheets) > 0:
+		p.paper = path
+		p.take.SetText(words.T("Take {.file} as the sheet", "file", file))
+		p.take.Show()
+		return words.T("{.file} is a sheet and no film.", "file", file)
+	case len(s.Bouts) > 0:
+		return words.T("{.file} is a bout already: cancel here and open it.", "file", file)
+	case len(s.Photos) > 0:
+		return words.T("{.file} is a photo and no film. Score rows can be typed beside it in Align, once the bout is made.", "file", file)
+	}
+	return ""
+}
+
+// takeSheet moves the paperwork from the films to the sheet.
+func (p *filmPage) takeSheet() {
+	for _, c := range p.cameras {
+		lines := slices.DeleteFunc(form.SplitLines(c.Text), func(l string) bool { return l == p.paper })
+		c.SetText(strings.Join(lines, "\n"))
+	}
+	p.f.paper.path.SetText(p.paper)
+	p.f.forward()
 }
 
 // first is a file that says where the bout belongs, and when it was played.
@@ -137,7 +177,7 @@ func (p *sheetPage) check() string {
 	}
 	r, err := p.f.desk.App().ReadSheet(path, "")
 	if err != nil {
-		return err.Error()
+		return sheetRefusal(err, path)
 	}
 	p.read, p.got = path, r
 	p.said.SetText(words.N(len(r.Sheet.Rows), "{.n} score row read.", "{.n} score rows read."))
