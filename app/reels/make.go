@@ -26,7 +26,9 @@ type MakeOptions struct {
 	Width, Height int
 	// Subtitles writes WebVTT and SubRip files beside the film, one a language.
 	Subtitles bool
-	Reencode  bool
+	// Sheet prints the session sheet beside the film.
+	Sheet    bool
+	Reencode bool
 	// Told hears how far the making is, besides the App's own progress.
 	Told func(reel.Progress)
 }
@@ -37,6 +39,7 @@ type Made struct {
 	Reel      timeline.Reel
 	Parts     []timeline.Part // as many as Sections, in the same order
 	Subtitles []string        // files
+	Sheet     string          // the session sheet
 	Notes     []string        // what is to be said, in sentences
 }
 
@@ -77,7 +80,13 @@ func Make(ctx context.Context, a *app.App, s *app.Session, id timeline.ID, o Mak
 		}
 	}
 	if o.Subtitles {
-		out.Subtitles, err = subtitles(r, parts, out.Sections, o.Out)
+		if out.Subtitles, err = subtitles(r, parts, out.Sections, o.Out); err != nil {
+			return out, err
+		}
+	}
+	if o.Sheet {
+		out.Sheet = strings.TrimSuffix(o.Out, filepath.Ext(o.Out)) + ".pdf"
+		err = Sheet(ctx, a, s, id, out.Sections, out.Sheet)
 	}
 	return out, err
 }

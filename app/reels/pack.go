@@ -108,11 +108,19 @@ func Pack(ctx context.Context, a *app.App, s *app.Session, who timeline.SkaterRe
 	}
 	out.Reminders = reminders(s, out.Moments, who, o.Language)
 	out.Made, err = pack.Make(ctx, a.Runner, pack.Pack{
-		Dir: o.Dir, Title: name(skater), Under: strings.Trim(team.Name+", "+boutLine(s).In(""), ", "), Language: o.Language,
+		Dir: o.Dir, Title: name(skater), Under: under(team.Name, boutLine(s).In("")), Language: o.Language,
 		Words: pack.Words{Play: words.In(o.Language, "Play all")}, Note: words.In(o.Language, consentNote), Clips: clips, Files: o.Files,
 		Limit: o.Limit, Single: o.Single, Mute: o.Mute, Progress: func(f float64) { step(0.5 + f/2) },
 	})
 	return out, err
+}
+
+// under is the line below the name: her team, unless the bout's title names it.
+func under(team, bout string) string {
+	if strings.Contains(bout, team) {
+		return bout
+	}
+	return strings.Trim(team+", "+bout, ", ")
 }
 
 // consentNote stands under every pack.

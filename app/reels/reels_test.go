@@ -212,7 +212,7 @@ func TestMake(t *testing.T) {
 		t.Fatal(err)
 	}
 	dir := t.TempDir()
-	made, err := Make(context.Background(), a, s, r.ID, MakeOptions{Dir: dir, Subtitles: true})
+	made, err := Make(context.Background(), a, s, r.ID, MakeOptions{Dir: dir, Subtitles: true, Sheet: true})
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -243,7 +243,7 @@ func TestMake(t *testing.T) {
 		t.Errorf("beside it the film stands still, %.1f", d)
 	}
 	list, err := os.ReadDir(dir)
-	if err != nil || len(list) != 5 {
+	if err != nil || len(list) != 6 {
 		t.Errorf("left in the folder: %v %v", list, err)
 	}
 	// What is missing is said, and nothing is made.

@@ -31,7 +31,8 @@ type reelCmd struct {
 	Take     string   `help:"Take a reel in from a JSON file, as --give writes it." type:"existingfile" placeholder:"FILE"`
 	Give     bool     `help:"Print the reel as JSON, with its drawings, to be changed and taken in again."`
 	Delete   bool     `help:"Delete the reel; tags and film stay. Undo brings it back."`
-	Into     string   `help:"Make the film, with its subtitle files, in this folder." placeholder:"DIR"`
+	Into     string   `help:"Make the film, with its captions as subtitle files and its session sheet, in this folder." placeholder:"DIR"`
+	Sheet    string   `help:"Print the session sheet alone, as PDF." placeholder:"FILE"`
 	Size     string   `help:"Size of the picture, as 1280x720; without it as most of the film has." placeholder:"WxH"`
 	Reencode bool     `help:"Encode all film anew, also where it could be copied."`
 }
@@ -54,7 +55,7 @@ func (c *reelCmd) Run(e *env) error {
 	adding := c.any() || c.Marks
 	edits := adding || c.Take != "" || c.Delete || len(c.Language) > 0 || c.Target != "" || c.Burned || c.Bar
 	switch {
-	case c.Name == "" && c.Take == "" && (edits || c.Into != "" || c.Give):
+	case c.Name == "" && c.Take == "" && (edits || c.Into != "" || c.Sheet != "" || c.Give):
 		return usage("say which reel: --name \"Tuesday\"")
 	case c.Delete && (adding || c.Take != "" || c.Into != ""):
 		return usage("--delete goes alone with --name")
@@ -81,6 +82,12 @@ func (c *reelCmd) Run(e *env) error {
 		return nil
 	case c.Into != "":
 		return c.film(e, s, r)
+	case c.Sheet != "":
+		if err := reels.Sheet(e.ctx, e.app, s, r.ID, nil, c.Sheet); err != nil {
+			return err
+		}
+		e.printf("session sheet: %s\n", c.Sheet)
+		return nil
 	}
 	return c.parts(e, s, r)
 }
@@ -255,7 +262,7 @@ func first(list []string) string {
 }
 
 func (c *reelCmd) film(e *env, s *app.Session, r timeline.Reel) error {
-	o := reels.MakeOptions{Dir: c.Into, Subtitles: true, Reencode: c.Reencode}
+	o := reels.MakeOptions{Dir: c.Into, Subtitles: true, Sheet: true, Reencode: c.Reencode}
 	if c.Size != "" {
 		var err error
 		if o.Width, o.Height, err = parseSides(c.Size); err != nil {
@@ -283,7 +290,7 @@ func (c *reelCmd) film(e *env, s *app.Session, r timeline.Reel) error {
 			list = append(list, part{x.Start.Seconds(), x.Length.Seconds(), x.Frames, string(x.Method), x.Why, x.Encoded})
 		}
 		return e.printJSON(map[string]any{
-			"film": made.Out, "length_s": made.Length.Seconds(), "frames": made.Frames, "subtitles": made.Subtitles, "parts": list, "notes": made.Notes,
+			"film": made.Out, "length_s": made.Length.Seconds(), "frames": made.Frames, "subtitles": made.Subtitles, "session_sheet": made.Sheet, "parts": list, "notes": made.Notes,
 		})
 	}
 	rows := [][]string{{"", "at", "length", "made by", "chapter"}}
@@ -312,6 +319,7 @@ func (c *reelCmd) film(e *env, s *app.Session, r timeline.Reel) error {
 	if len(made.Subtitles) > 0 {
 		e.printf("captions: %s\n", strings.Join(made.Subtitles, ", "))
 	}
+	e.printf("session sheet: %s\n", made.Sheet)
 	for _, n := range made.Notes {
 		e.printf("%s\n", n)
 	}

@@ -1,0 +1,109 @@
+package reels
+
+import (
+	"bytes"
+	"context"
+	"image"
+	"io"
+	"strings"
+	"time"
+
+	"whistlecut/app"
+	"whistlecut/app/desk/words"
+	"whistlecut/export/overlay"
+	"whistlecut/export/print"
+	"whistlecut/export/reel"
+	"whistlecut/timeline"
+	"whistlecut/timeline/footage"
+)
+
+// Size of the stills of a session sheet in pixels; they are printed 56 mm wide,
+// so this is about 220 dots an inch.
+const stillWidth, stillHeight = 480, 270
+
+// Sheet prints the session sheet of a reel: each part with a still, its captions,
+// its talking point and its time in the reel. It needs no finished film; sections
+// are those of one that was made, else nil. A still that cannot be taken is left
+// out and said on the paper.
+func Sheet(ctx context.Context, a *app.App, s *app.Session, id timeline.ID, sections []reel.SectionResult, path string) error {
+	r := s.Facts.Reels[id]
+	language := first(r.Languages)
+	b := builder{ctx: ctx, a: a, s: s, r: r, files: map[string]*footage.File{}, all: moments(s)}
+	in := print.Session{Title: r.Name, Under: boutLine(s).In(""), Target: r.Target, Notes: []string{words.In(language, consentNote)}}
+	step := progress(a, "printing the session sheet")
+	var at time.Duration
+	parts := s.Facts.ReelParts(id)
+	for i, p := range parts {
+		if err := ctx.Err(); err != nil {
+			return err
+		}
+		x := print.SessionItem{Number: i + 1, Start: at, Length: p.Length(), Talk: p.Point}
+		if i < len(sections) {
+			x.Start, x.Length = sections[i].Start, sections[i].Length
+		}
+		at = x.Start + x.Length
+		said := map[string]bool{"": true}
+		for _, l := range append(r.Languages[:len(r.Languages):len(r.Languages)], "") {
+			if t := p.Caption.In(l); !said[t] {
+				said[t] = true
+				x.Captions = append(x.Captions, t)
+			}
+		}
+		if p.Card != nil {
+			x.Title = p.Card.Title.In(language)
+			x.Still = overlay.Card(stillWidth, stillHeight, x.Title, x.Captions...)
+		} else {
+			l := labels(s, b.all, *p.Clip)
+			x.Title = strings.Join(strings.Fields(jamLabel(l)+" "+l["kind"]+" "+l["skater"]), " ")
+			img, err := b.still(*p.Clip)
+			if err != nil {
+				x.NoStill = err.Error()
+			} else {
+				x.Still = img
+			}
+		}
+		in.Items = append(in.Items, x)
+		step(float64(i+1) / float64(len(parts)))
+	}
+	var out bytes.Buffer
+	if err := print.WriteSession(io.Writer(&out), in, app.PrintOptions(language)); err != nil {
+		return err
+	}
+	return writeWhole(path, out.Bytes())
+}
+
+// still is the picture at a clip's moment, with what is drawn on it.
+func (b *builder) still(c timeline.Clip) (image.Image, error) {
+	path, err := b.film(c)
+	if err != nil {
+		return nil, err
+	}
+	f, err := b.open(path)
+	if err != nil {
+		return nil, err
+	}
+	at := c.Range.Start
+	if len(c.Freezes) > 0 {
+		at = c.Freezes[0].At
+	}
+	in := reel.Fit(f.Info.Video.Width, f.Info.Video.Height, image.Rect(0, 0, stillWidth, stillHeight))
+	k := f.Index.FrameAt(at)
+	frames, err := f.Frames(b.ctx, k, k+1, footage.Picture{Width: in.Dx(), Height: in.Dy(), Format: footage.RGBA})
+	if err != nil {
+		return nil, err
+	}
+	defer frames.Close()
+	img := image.NewRGBA(image.Rect(0, 0, in.Dx(), in.Dy()))
+	if _, err := frames.Next(img.Pix); err != nil {
+		return nil, err
+	}
+	if c.Other == nil {
+		var list []timeline.Drawing
+		for _, t := range frozen(b.s.Facts, c.Footage, at) {
+			list = append(list, *t.Drawing)
+		}
+		var p overlay.Painter
+		p.Paint(img, list, overlay.TeamColours(b.s.Facts.Teams[0].Colour, b.s.Facts.Teams[1].Colour))
+	}
+	return img, nil
+}
