@@ -29,7 +29,7 @@ func level(pkg string) int {
 }
 
 // pure packages know no process, no SQL and no window.
-var pure = []string{"timeline", "timeline/simulate", "timeline/sheet", "timeline/whistle", "timeline/align"}
+var pure = []string{"timeline", "timeline/simulate", "timeline/sheet", "timeline/whistle", "timeline/align", "timeline/numbers"}
 
 func isPure(pkg string) bool {
 	for _, p := range pure {
