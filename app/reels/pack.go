@@ -33,7 +33,8 @@ type PackOptions struct {
 	// Anyway makes a pack of a skater who is a minor or has not agreed; whoever
 	// asks for it answers for it.
 	Anyway bool
-	Files  []pack.File // put beside the page, such as her printed page
+	// Numbers puts her printed page of numbers beside the clips.
+	Numbers bool
 }
 
 // Packed says what was made.
@@ -106,13 +107,33 @@ func Pack(ctx context.Context, a *app.App, s *app.Session, who timeline.SkaterRe
 	if len(clips) == 0 {
 		return out, fmt.Errorf("what is tagged of %s %s is not on film as far as the jams are placed", who.Side, name(skater))
 	}
+	files, err := numbersPage(s, who, o, work)
+	if err != nil {
+		return out, err
+	}
 	out.Reminders = reminders(s, out.Moments, who, o.Language)
 	out.Made, err = pack.Make(ctx, a.Runner, pack.Pack{
 		Dir: o.Dir, Title: name(skater), Under: under(team.Name, boutLine(s).In("")), Language: o.Language,
-		Words: pack.Words{Play: words.In(o.Language, "Play all")}, Note: words.In(o.Language, consentNote), Clips: clips, Files: o.Files,
+		Words: pack.Words{Play: words.In(o.Language, "Play all")}, Note: words.In(o.Language, consentNote), Clips: clips, Files: files,
 		Limit: o.Limit, Single: o.Single, Mute: o.Mute, Progress: func(f float64) { step(0.5 + f/2) },
 	})
 	return out, err
+}
+
+// numbersPage prints her page of numbers.
+func numbersPage(s *app.Session, who timeline.SkaterRef, o PackOptions, work string) ([]pack.File, error) {
+	if !o.Numbers {
+		return nil, nil
+	}
+	page, err := app.PageOf([]*app.Session{s}, who.String())
+	if err != nil {
+		return nil, err
+	}
+	path := filepath.Join(work, "page.pdf")
+	if err := app.PrintSkater(path, page, app.PrintOptions(o.Language)); err != nil {
+		return nil, err
+	}
+	return []pack.File{{Path: path, Name: "numbers.pdf", Title: words.In(o.Language, "Jams, points and penalties on paper (PDF)")}}, nil
 }
 
 // under is the line below the name: her team, unless the bout's title names it.

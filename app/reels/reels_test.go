@@ -302,7 +302,7 @@ func TestPack(t *testing.T) {
 	}
 	who := timeline.SkaterRef{Side: timeline.Home, Number: "052"}
 	dir := PackDir(t.TempDir(), who)
-	o := PackOptions{Dir: dir, Language: "es", Margins: margins(sec, sec)}
+	o := PackOptions{Dir: dir, Language: "es", Margins: margins(sec, sec), Numbers: true}
 	made, err := Pack(context.Background(), a, s, who, o)
 	if err != nil {
 		t.Fatal(err)
@@ -314,7 +314,7 @@ func TestPack(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	for _, want := range []string{"052 Ada Lovebrace", "Falta B", `lang="es"`} {
+	for _, want := range []string{"052 Ada Lovebrace", "Falta B", `lang="es"`, "numbers.pdf"} {
 		if !strings.Contains(string(page), want) {
 			t.Errorf("the page lacks %q", want)
 		}

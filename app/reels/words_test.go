@@ -14,7 +14,7 @@ func TestWordsOfPacks(t *testing.T) {
 			t.Fatal(err)
 		}
 		for _, w := range []string{
-			"Play all", consentNote, "Period {.period}", "period clock {.clock}", "score {.home} – {.away}",
+			"Play all", "Jams, points and penalties on paper (PDF)", consentNote, "Period {.period}", "period clock {.clock}", "score {.home} – {.away}",
 			"Fielded in these clips and a minor or not agreed: {.names}. Hide them (a drawing of the shape hide) or leave the clip out.",
 		} {
 			if texts[w].Other == "" {

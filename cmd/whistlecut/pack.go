@@ -124,7 +124,7 @@ var errNothing = errors.New("nothing to pack")
 
 func (c *packCmd) one(e *env, s *app.Session, ref timeline.SkaterRef, kinds []timeline.Kind, limit int64) (packJSON, error) {
 	x := packJSON{Skater: ref.String()}
-	o := reels.PackOptions{Language: c.Language, Margins: app.DefaultMargins(), Limit: limit, Single: c.Single, Mute: c.Mute, Anyway: c.Anyway}
+	o := reels.PackOptions{Language: c.Language, Margins: app.DefaultMargins(), Limit: limit, Single: c.Single, Numbers: true, Mute: c.Mute, Anyway: c.Anyway}
 	o.Dir = reels.PackDir(c.Into, ref)
 	if len(kinds) > 0 {
 		o.Moments = timeline.Find(s.Bout, s.Facts, timeline.Selection{Kinds: kinds, Skaters: []timeline.SkaterRef{ref}})
