@@ -14,8 +14,11 @@ import (
 // games plays bouts for the tests that hold these numbers against the simulator's
 // own book, tagged by trips or by every pass.
 func games(t *testing.T, check func(t *testing.T, g *simulate.Game, src Source, events bool)) {
-	seeds := uint64(4)
+	seeds := uint64(3)
 	opt := simulate.Options{PeriodLength: 8 * time.Minute, Rates: simulate.Rates{Penalties: 5, StarPasses: 2}}
+	if testing.Short() {
+		seeds = 1
+	}
 	if os.Getenv("WHISTLECUT_SOAK") == "1" {
 		seeds, opt = 30, simulate.Options{Rates: simulate.Rates{Penalties: 1.5}}
 	}
@@ -24,11 +27,32 @@ func games(t *testing.T, check func(t *testing.T, g *simulate.Game, src Source, 
 			t.Run(fmt.Sprintf("seed %d, events %v", seed, events), func(t *testing.T) {
 				opt := opt
 				opt.PassEvents = events
-				g := simulate.Play(seed, opt)
-				check(t, g, SourceOf(g.Facts()), events)
+				p := play(seed, opt)
+				check(t, p.game, p.src, events)
 			})
 		}
 	}
+}
+
+type playedGame struct {
+	game *simulate.Game
+	src  Source
+}
+
+var played = map[string]playedGame{}
+
+// play keeps games for the next test, but for the many of a soak.
+func play(seed uint64, opt simulate.Options) playedGame {
+	key := fmt.Sprint(seed, opt.PassEvents)
+	if p, ok := played[key]; ok {
+		return p
+	}
+	g := simulate.Play(seed, opt)
+	p := playedGame{g, SourceOf(g.Facts())}
+	if os.Getenv("WHISTLECUT_SOAK") != "1" {
+		played[key] = p
+	}
+	return p
 }
 
 // book is what the simulator's truth says of one skater. It works on the game's
@@ -43,10 +67,9 @@ type book struct {
 	trackFor, trackAgainst                 int // points while she was not away for a penalty
 }
 
-func truthOf(g *simulate.Game, who timeline.SkaterRef, events bool) book {
-	b := book{penalties: map[string]int{}}
-	n := who.Side.Index()
-	var sat, away []timeline.TimeRange // on the game's clock
+// absences are when a skater sat in the box, and when she could not play for a
+// penalty, on the game's clock.
+func absences(g *simulate.Game, who timeline.SkaterRef) (sat, away []timeline.TimeRange) {
 	served := map[int]bool{}
 	calledAt := func(p simulate.Penalty) (at, end time.Duration) {
 		for _, j := range g.Truth.Jams {
@@ -83,14 +106,23 @@ func truthOf(g *simulate.Game, who timeline.SkaterRef, events bool) book {
 			}
 		}
 		away = append(away, r)
-		for _, j := range g.Truth.Jams {
-			b.box += max(min(r.End, j.End)-max(r.Start, j.Start), 0)
-		}
 	}
 	for i, p := range g.Truth.Penalties {
 		if p.SkaterRef == who && !served[i] { // the game ended first
 			at, end := calledAt(p)
 			away = append(away, timeline.TimeRange{Start: at, End: min(end+time.Millisecond, at+g.Options.Rules.PenaltyTime)})
+		}
+	}
+	return sat, away
+}
+
+func truthOf(g *simulate.Game, who timeline.SkaterRef, events bool) book {
+	b := book{penalties: map[string]int{}}
+	n := who.Side.Index()
+	sat, away := absences(g, who)
+	for _, r := range sat {
+		for _, j := range g.Truth.Jams {
+			b.box += max(min(r.End, j.End)-max(r.Start, j.Start), 0)
 		}
 	}
 	seated := func(at time.Duration) bool {
@@ -228,7 +260,7 @@ func TestPagesAgreeWithTheGame(t *testing.T) {
 			}
 		}
 	})
-	if sat < 20 || conceded < 20 {
+	if !testing.Short() && (sat < 20 || conceded < 20) {
 		t.Errorf("only %d stays and %d points conceded: the games show too little", sat, conceded)
 	}
 	t.Logf("%d stays (%d taken over by a substitute), %d points conceded in them", sat, subs, conceded)
@@ -329,7 +361,62 @@ func TestReportAgreesWithTheGame(t *testing.T) {
 			t.Errorf("runs hold %v points, the bout %v", inRuns, all)
 		}
 	})
-	if power < 5 {
+	if !testing.Short() && power < 5 {
 		t.Errorf("only %d power jams in the games", power)
 	}
+}
+
+// powerPoints counts a side's points at moments when its jammer could score and the
+// other side's could not, from the game's book.
+func powerPoints(g *simulate.Game, side timeline.Side, events bool) int {
+	away := map[timeline.SkaterRef][]timeline.TimeRange{}
+	off := func(who timeline.SkaterRef, at time.Duration) bool {
+		if _, ok := away[who]; !ok {
+			_, away[who] = absences(g, who)
+		}
+		return slices.ContainsFunc(away[who], func(r timeline.TimeRange) bool { return r.Contains(at) })
+	}
+	n := 0
+	for _, j := range g.Truth.Jams {
+		jammer := func(s timeline.Side, at time.Duration) timeline.SkaterRef {
+			x := &j.Sides[s.Index()]
+			for _, p := range x.StarPasses {
+				if p.Complete && at >= p.At {
+					return timeline.SkaterRef{Side: s, Number: x.NewJammer}
+				}
+			}
+			return timeline.SkaterRef{Side: s, Number: x.Jammer}
+		}
+		for _, t := range j.Sides[side.Index()].Trips {
+			for _, p := range t.Points {
+				at := t.End
+				if events {
+					at = p.At
+				}
+				if off(jammer(side.Other(), at), j.Start+at) && !off(jammer(side, at), j.Start+at) {
+					n++
+				}
+			}
+		}
+	}
+	return n
+}
+
+// Points in power jams are those of the moments, not of whole jams.
+func TestPowerJamsAgreeWithTheGame(t *testing.T) {
+	points := 0
+	games(t, func(t *testing.T, g *simulate.Game, src Source, events bool) {
+		r := ReportOf(src)
+		for _, side := range timeline.Sides {
+			want := powerPoints(g, side, events)
+			points += want
+			if got := r.Sides[side.Index()].PowerJams.Scored; got.Range != exactly(want) {
+				t.Errorf("%s scored %v in power jams (by %s), the game has %d", side, got.Range, got.Basis, want)
+			}
+		}
+	})
+	if !testing.Short() && points < 20 {
+		t.Errorf("only %d points in power jams", points)
+	}
+	t.Logf("%d points in power jams", points)
 }
