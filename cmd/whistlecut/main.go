@@ -44,24 +44,25 @@ type commands struct {
 	JSON   bool   `help:"Print the result as JSON." name:"json"`
 	Author string `help:"Your name, kept beside every edit you make; without it the account's name." env:"WHISTLECUT_AUTHOR" placeholder:"NAME"`
 
-	Desk    deskCmd    `cmd:"" help:"Open the desktop, on a bout if one is named. No command at all does the same."`
-	Stage   stageCmd   `cmd:"" help:"Stage an invented bout: film, official sheet and a bout file to try things on."`
-	New     newCmd     `cmd:"" help:"Start a bout file from footage and paperwork."`
-	Sheet   sheetCmd   `cmd:"" help:"Read an official sheet, show how its columns were understood, check it in itself."`
-	Tags    tagsCmd    `cmd:"" help:"Export or import tags as JSON."`
-	Check   checkCmd   `cmd:"" help:"Compare the official sheet with the recount from the tags, line by line."`
-	Find    findCmd    `cmd:"" help:"List moments by skater, penalty, situation or score."`
-	Cut     cutCmd     `cmd:"" help:"Cut clips, exact to the frame."`
-	Reel    reelCmd    `cmd:"" help:"Collect moments into a reel, order and word it, make it into a film."`
-	Pack    packCmd    `cmd:"" help:"Pack one skater's clips with a page for her phone."`
-	Skater  skaterCmd  `cmd:"" help:"Show one skater's numbers: jams, points, each penalty and what it cost."`
-	Numbers numbersCmd `cmd:"" help:"Show a bout in numbers: jammers, line-ups, power jams, runs, penalties."`
-	Print   printCmd   `cmd:"" help:"Print findings, numbers or skaters' pages as PDF."`
-	Listen  listenCmd  `cmd:"" help:"Hear the officials' whistles of a film."`
-	Align   alignCmd   `cmd:"" help:"Place the jams on the film by ear or by hand and list where each one is."`
-	Merge   mergeCmd   `cmd:"" help:"Take in a colleague's copy of the same bout."`
-	Doctor  doctorCmd  `cmd:"" help:"Say what this machine has and lacks, and whether a bout file is sound."`
-	Bench   benchCmd   `cmd:"" help:"Measure exactness and speed on this machine."`
+	Desk        deskCmd        `cmd:"" help:"Open the desktop, on a bout if one is named. No command at all does the same."`
+	Stage       stageCmd       `cmd:"" help:"Stage an invented bout: film, official sheet and a bout file to try things on."`
+	New         newCmd         `cmd:"" help:"Start a bout file from footage and paperwork."`
+	Sheet       sheetCmd       `cmd:"" help:"Read an official sheet, show how its columns were understood, check it in itself."`
+	Tags        tagsCmd        `cmd:"" help:"Export or import tags as JSON."`
+	Check       checkCmd       `cmd:"" help:"Compare the official sheet with the recount from the tags, line by line."`
+	Find        findCmd        `cmd:"" help:"List moments by skater, penalty, situation or score."`
+	Cut         cutCmd         `cmd:"" help:"Cut clips, exact to the frame."`
+	Reel        reelCmd        `cmd:"" help:"Collect moments into a reel, order and word it, make it into a film."`
+	Pack        packCmd        `cmd:"" help:"Pack one skater's clips with a page for her phone."`
+	Skater      skaterCmd      `cmd:"" help:"Show one skater's numbers: jams, points, each penalty and what it cost."`
+	Numbers     numbersCmd     `cmd:"" help:"Show a bout in numbers: jammers, line-ups, power jams, runs, penalties."`
+	Print       printCmd       `cmd:"" help:"Print findings, numbers or skaters' pages as PDF."`
+	Interchange interchangeCmd `cmd:"" help:"Give a bout or a reel to editing programs: OpenTimelineIO, chapters, CSV."`
+	Listen      listenCmd      `cmd:"" help:"Hear the officials' whistles of a film."`
+	Align       alignCmd       `cmd:"" help:"Place the jams on the film by ear or by hand and list where each one is."`
+	Merge       mergeCmd       `cmd:"" help:"Take in a colleague's copy of the same bout."`
+	Doctor      doctorCmd      `cmd:"" help:"Say what this machine has and lacks, and whether a bout file is sound."`
+	Bench       benchCmd       `cmd:"" help:"Measure exactness and speed on this machine."`
 }
 
 const description = `Whistlecut lines bout footage up with a tagged timeline of jams, trips and
