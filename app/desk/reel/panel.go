@@ -22,6 +22,7 @@ type panel struct {
 	t    *Task
 	root *fyne.Container
 
+	all         *fyne.Container   // view, and below it what is always there
 	view        fyne.CanvasObject // main with its bar
 	main        *container.Scroll
 	pile        *fyne.Container
@@ -51,12 +52,10 @@ func newPanel(t *Task) *panel {
 	head := container.New(&look.Flow{Gap: look.Tight, Ends: true}, p.name, look.NewChip(words.T("properties"), "F2", t.properties), p.length)
 	p.meter = newMeter()
 	from := container.New(&look.Flow{Gap: look.Tight},
-		look.NewChip(words.T("all marks"), "A", t.allMarks),
+		look.NewChip(words.T("marks"), "A", t.allMarks),
 		look.NewChip(words.T("moment here"), "K", t.here),
 		look.NewChip(words.T("card"), "X", t.card),
-		look.NewChip(words.T("once more"), "U", t.twice),
-		look.NewChip(words.T("earlier"), words.T("Shift")+"+↑", func() { t.move(-1) }),
-		look.NewChip(words.T("later"), words.T("Shift")+"+↓", func() { t.move(1) }),
+		look.NewChip(words.T("twice"), "U", t.twice),
 		look.NewChip(words.T("take out"), words.T("Del"), t.remove))
 	p.list = newPartList(t)
 	p.info = look.NewParagraph("", look.Now.Quiet, look.NoteSize)
@@ -74,8 +73,9 @@ func newPanel(t *Task) *panel {
 	p.foot = container.New(&look.Flow{Gap: look.Tight}, p.play, p.draws, present, film)
 	p.told = look.NewParagraph("", look.Now.Quiet, look.NoteSize)
 	p.pile = container.New(look.Pile{Fill: p.list.view, Least: 5 * rowHeight(), Gap: look.Near},
-		head, p.meter, from, p.list.view, look.Rule(), p.editor, p.drawer.view, p.told, p.foot)
+		head, p.meter, from, p.list.view, look.Rule(), p.editor, p.drawer.view)
 	p.view, p.main = look.Scroll(p.pile)
+	p.all = container.New(look.Pile{Fill: p.view, Least: 4 * rowHeight(), Gap: look.Near}, p.view, p.told, p.foot)
 	return p
 }
 
@@ -123,8 +123,9 @@ func (p *panel) refresh() {
 	}
 	p.play.Set(play, t.run != nil)
 	p.draws.Set(draws, drawing)
-	p.root.Objects = []fyne.CanvasObject{p.view}
+	p.root.Objects = []fyne.CanvasObject{p.all}
 	p.root.Refresh()
+	p.all.Refresh()
 	p.pile.Refresh()
 	p.main.Refresh()
 }

@@ -132,8 +132,8 @@ func (s *stage) CreateRenderer() fyne.WidgetRenderer {
 	r := &stageRenderer{s: s, plate: canvas.NewRectangle(color.NRGBA{0, 0, 0, 0xB8}), hint: look.Line("", color.White, look.RowSize), black: canvas.NewRectangle(color.Black)}
 	r.plate.CornerRadius = 4
 	for range mostPoints {
-		c := canvas.NewCircle(color.NRGBA{0xFF, 0xFF, 0xFF, 0x60})
-		c.StrokeColor, c.StrokeWidth = look.Now.Accent, 2
+		c := canvas.NewCircle(color.White)
+		c.StrokeColor, c.StrokeWidth = look.Now.Accent, 3
 		c.Hide()
 		r.points = append(r.points, c)
 	}
@@ -164,7 +164,7 @@ func (r *stageRenderer) Layout(size fyne.Size) {
 	at, of := r.s.rect(size)
 	r.s.picture.Move(at)
 	r.s.picture.Resize(of)
-	const d = 10
+	const d = 12
 	for i, c := range r.points {
 		if c.Hidden = i >= len(r.s.scene.points) || len(r.s.scene.points) > mostPoints; !c.Hidden {
 			p := r.s.scene.points[i]
