@@ -4,10 +4,8 @@ import (
 	"image"
 	"image/color"
 	"image/draw"
+	"math"
 	"strings"
-
-	"golang.org/x/image/font"
-	"golang.org/x/image/math/fixed"
 )
 
 // Caption is what a bar says. Empty fields are left out.
@@ -45,20 +43,17 @@ func Bar(width, height int, c Caption) *image.RGBA {
 		return img
 	}
 	p := newPen(img, h)
-	defer p.close()
 	right := p.figures(c, width-p.pad)
 	x := p.block(c.place(), right) + p.pad
 	if lines == 2 {
-		p.base += fixed.I(h)
+		p.base += float64(h)
 		x, right = p.pad, width-p.pad
 	}
 	if c.Kind != "" && right > x {
-		kind := fit(p.bold, c.Kind, right-x)
-		p.text(p.bold, x, kind, text)
-		x += measure(p.bold, kind) + p.pad
+		x += p.text(bold, x, c.Kind, right-x, text) + p.pad
 	}
 	if c.Skater != "" && right > x {
-		p.text(p.plain, x, fit(p.plain, c.Skater, right-x), text)
+		p.text(plain, x, c.Skater, right-x, text)
 	}
 	return img
 }
@@ -77,36 +72,29 @@ func (c Caption) place() string {
 
 // pen writes on one line of a bar.
 type pen struct {
-	img         *image.RGBA
-	h, pad      int
-	base        fixed.Int26_6
-	bold, plain font.Face
+	paint  Painter
+	h, pad int
+	base   float64
+	size   float64 // of the letters
 }
 
 func newPen(img *image.RGBA, h int) *pen {
-	size := float64(h) * 0.56
 	return &pen{
-		img: img, h: h, pad: max(6, h/3), base: fixed.I(h*7/10 - h/40),
-		bold: face(size, true), plain: face(size, false),
+		paint: Painter{dst: img}, h: h, pad: max(6, h/3), base: float64(h*7/10 - h/40), size: float64(h) * 0.56,
 	}
-}
-
-func (p *pen) close() {
-	p.bold.Close()
-	p.plain.Close()
 }
 
 // figures writes score and clock against the right edge and returns where the
 // room left of them ends.
 func (p *pen) figures(c Caption, right int) int {
 	if c.Score != "" {
-		right -= measure(p.bold, c.Score)
-		p.text(p.bold, right, c.Score, text)
+		right -= p.width(bold, c.Score)
+		p.text(bold, right, c.Score, 0, text)
 		right -= p.pad
 	}
 	if c.Clock != "" {
-		right -= measure(p.plain, c.Clock)
-		p.text(p.plain, right, c.Clock, quiet)
+		right -= p.width(plain, c.Clock)
+		p.text(plain, right, c.Clock, 0, quiet)
 		right -= p.pad
 	}
 	return right
@@ -114,34 +102,40 @@ func (p *pen) figures(c Caption, right int) int {
 
 // block writes period and jam on the accent and returns where it ends.
 func (p *pen) block(where string, right int) int {
-	where = fit(p.bold, where, max(0, right-2*p.pad))
-	if where == "" {
+	room := right - 2*p.pad
+	if where == "" || room <= 0 || p.line(bold, where, room) == nil {
 		return 0
 	}
-	w := measure(p.bold, where) + 2*p.pad
-	draw.Draw(p.img, image.Rect(0, 0, w, p.h), image.NewUniform(accent), image.Point{}, draw.Src)
-	p.text(p.bold, p.pad, where, ink)
+	w := int(math.Ceil(float64(p.line(bold, where, room).width)*p.size)) + 2*p.pad
+	draw.Draw(p.paint.dst, image.Rect(0, 0, w, p.h), image.NewUniform(accent), image.Point{}, draw.Src)
+	p.text(bold, p.pad, where, room, ink)
 	return w
 }
 
-func (p *pen) text(f font.Face, x int, s string, c color.Color) {
-	d := font.Drawer{Dst: p.img, Src: image.NewUniform(c), Face: f, Dot: fixed.Point26_6{X: fixed.I(x), Y: p.base}}
-	d.DrawString(s)
+// text writes one line and returns how wide it is; where it is wider than room it
+// is cut and ends with an ellipsis. A room of 0 is any.
+func (p *pen) text(s style, x int, what string, room int, c color.NRGBA) int {
+	l := p.line(s, what, room)
+	if l == nil {
+		return 0
+	}
+	p.paint.write(l, float64(x), p.base, p.size, c)
+	return int(math.Ceil(float64(l.width) * p.size))
 }
 
-func measure(f font.Face, s string) int { return font.MeasureString(f, s).Ceil() }
+func (p *pen) width(s style, what string) int {
+	l := p.line(s, what, 0)
+	if l == nil {
+		return 0
+	}
+	return int(math.Ceil(float64(l.width) * p.size))
+}
 
-// fit shortens s until it is at most room pixels wide.
-func fit(f font.Face, s string, room int) string {
-	if measure(f, s) <= room {
-		return s
+// line is text on one line, nil where not even the ellipsis fits.
+func (p *pen) line(s style, what string, room int) *textLine {
+	par := set(setting{text: strings.ReplaceAll(what, "\n", " "), style: s, room: float32(float64(room) / p.size), most: 1})
+	if len(par.lines) == 0 || par.width == 0 || room > 0 && float64(par.width)*p.size > float64(room) {
+		return nil
 	}
-	runes := []rune(s)
-	for n := len(runes) - 1; n > 0; n-- {
-		short := strings.TrimRight(string(runes[:n]), " ") + "…"
-		if measure(f, short) <= room {
-			return short
-		}
-	}
-	return ""
+	return &par.lines[0]
 }

@@ -98,29 +98,53 @@ func TestBarPutsThingsInTheirPlaces(t *testing.T) {
 	}
 }
 
-func TestFitEndsWithAnEllipsis(t *testing.T) {
-	f := face(20, false)
-	defer f.Close()
+func TestWhatDoesNotFitEndsWithAnEllipsis(t *testing.T) {
+	p := newPen(image.NewRGBA(image.Rect(0, 0, 10, 10)), 36)
 	const name = "88 Pêche Melbagarre"
-	for _, room := range []int{5, 12, 30, 80, 150, 1000} {
-		got := fit(f, name, room)
-		if measure(f, got) > room {
-			t.Errorf("%d pixels: %q is %d wide", room, got, measure(f, got))
-		}
-		if got != name && got != "" && []rune(got)[len([]rune(got))-1] != '…' {
-			t.Errorf("%d pixels: %q", room, got)
+	dots, all := p.line(plain, "…", 0), p.line(plain, name, 0)
+	for _, room := range []int{1, 5, 12, 30, 80, 150, 1000} {
+		got := p.line(plain, name, room)
+		switch {
+		case got == nil:
+			if room > 30 {
+				t.Errorf("%d pixels: nothing fits", room)
+			}
+		case float64(got.width)*p.size > float64(room):
+			t.Errorf("%d pixels: it is %.1f wide", room, float64(got.width)*p.size)
+		case room < 1000 && (len(got.strokes) >= len(all.strokes) || !sameTail(got, dots)):
+			t.Errorf("%d pixels: it does not end with an ellipsis", room)
+		case room == 1000 && !same(*got, *all):
+			t.Error("shortened without need")
 		}
 	}
-	if got := fit(f, name, 1000); got != name {
-		t.Errorf("shortened without need: %q", got)
+}
+
+// sameTail says whether a line ends with the shapes of another one.
+func sameTail(l, tail *textLine) bool {
+	n := len(tail.strokes)
+	if len(l.strokes) < n {
+		return false
+	}
+	got := textLine{width: tail.width}
+	for _, st := range l.strokes[len(l.strokes)-n:] {
+		for k := range st.p {
+			st.p[k][0] -= l.width - tail.width
+		}
+		got.strokes = append(got.strokes, st)
+	}
+	return same(got, *tail)
+}
+
+func TestBarOrdersNamesAsTheyAreRead(t *testing.T) {
+	// The number stands right of a name that is read from right to left.
+	p := newPen(image.NewRGBA(image.Rect(0, 0, 10, 10)), 36)
+	if !same(*p.line(plain, "אב12", 0), side("1", "2", "ב", "א")) {
+		t.Error("a Hebrew name is not ordered from right to left")
 	}
 }
 
 func TestFontHasTheLettersOfDerbyNames(t *testing.T) {
-	f := fonts()[0]
-	for _, r := range "ÄÖÜßéèñçÅøŁžĞıΩЖ–…→#0123456789" {
-		if i, err := f.GlyphIndex(nil, r); err != nil || i == 0 {
-			t.Errorf("no glyph for %q", r)
-		}
+	if m := Missing("ÄÖÜßéèñçÅøŁžĞıΩЖ–…→#0123456789"); len(m) > 0 {
+		t.Errorf("no letters for %q", string(m))
 	}
 }
