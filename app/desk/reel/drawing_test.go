@@ -193,8 +193,8 @@ func TestPointer(t *testing.T) {
 	r.stage.MouseDown(event(160, 60+90))
 	r.stage.Dragged(&fyne.DragEvent{PointEvent: fyne.PointEvent{Position: fyne.NewPos(400, 300)}})
 	r.stage.Dragged(&fyne.DragEvent{PointEvent: fyne.PointEvent{Position: fyne.NewPos(480, 60+270)}})
-	r.stage.DragEnd()
 	r.stage.MouseUp(event(480, 330))
+	r.stage.DragEnd()
 	x, ok := r.draw.current()
 	if !ok || len(r.sketches.Tags) != 1 {
 		t.Fatalf("%d drawings", len(r.sketches.Tags))
@@ -208,9 +208,16 @@ func TestPointer(t *testing.T) {
 	} else if _, _, _, a := img.At(320, 90).RGBA(); a == 0 {
 		t.Error("nothing is painted at the ring's top")
 	}
-	r.stage.Tapped(&fyne.PointEvent{})
+	d.Keys(t, "8")
+	at := event(64, 60+36)
+	r.stage.MouseDown(at)
+	r.stage.MouseUp(at)
+	r.stage.Tapped(&at.PointEvent)
 	if d.Where.Playing {
 		t.Error("a click while drawing plays")
+	}
+	if x, _ := r.draw.current(); x.Drawing == nil || x.Drawing.Number != 1 || !near(x.Drawing.Points[0].X, 0.1) || !near(x.Drawing.Points[0].Y, 0.1) {
+		t.Errorf("a click with the marker drew %+v", x.Drawing)
 	}
 }
 

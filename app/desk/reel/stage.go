@@ -25,7 +25,6 @@ type stage struct {
 	pixels  image.Point // what was painted
 	picture *canvas.Image
 	hint    string // over the upper edge
-	dragged bool
 }
 
 func newStage(t *Task) *stage {
@@ -79,17 +78,13 @@ func (s *stage) want() image.Point {
 // MouseDown begins a shape, or takes one to move it.
 func (s *stage) MouseDown(e *desktop.MouseEvent) {
 	if d := s.t.draw; d != nil && e.Button == desktop.MouseButtonPrimary {
-		s.dragged = false
 		d.down(s.point(e.Position))
 	}
 }
 
-// MouseUp ends what MouseDown began.
-func (s *stage) MouseUp(e *desktop.MouseEvent) {
-	if d := s.t.draw; d != nil && e.Button == desktop.MouseButtonPrimary {
-		d.up(s.point(e.Position))
-	}
-}
+// MouseUp does nothing: the toolkit takes the keyboard away from everything after
+// it, also from the field that a text asks for. Tapped and DragEnd come later.
+func (s *stage) MouseUp(*desktop.MouseEvent) {}
 
 // Dragged draws on.
 func (s *stage) Dragged(e *fyne.DragEvent) {
@@ -99,18 +94,21 @@ func (s *stage) Dragged(e *fyne.DragEvent) {
 	}
 }
 
-// DragEnd ends a shape where the pointer was let go outside.
+// DragEnd ends what was dragged.
 func (s *stage) DragEnd() {
 	if d := s.t.draw; d != nil {
 		d.up(d.lastDrag)
 	}
 }
 
-// Tapped plays or pauses, as a click on the film does elsewhere.
-func (s *stage) Tapped(*fyne.PointEvent) {
-	if s.t.draw == nil {
-		s.t.toggle()
+// Tapped is a click: it ends what MouseDown began, or plays and pauses, as a click
+// on the film does elsewhere.
+func (s *stage) Tapped(e *fyne.PointEvent) {
+	if d := s.t.draw; d != nil {
+		d.up(s.point(e.Position))
+		return
 	}
+	s.t.toggle()
 }
 
 // Cursor is a cross while a shape is drawn.
