@@ -114,12 +114,18 @@ func TestLegs(t *testing.T) {
 	}{
 		{"plain", timeline.Clip{Range: at(10, 14)}, []Leg{{10 * s, 14 * s, 1, 4 * s}}},
 		{"instant with margins, not before the film", timeline.Clip{Range: at(2, 2), Before: 5 * s, After: s}, []Leg{{0, 3 * s, 1, 3 * s}}},
-		{"slow in the middle", timeline.Clip{Range: at(10, 14), Speeds: []timeline.Speed{{Range: at(11, 12), Rate: 0.5}}},
-			[]Leg{{10 * s, 11 * s, 1, s}, {11 * s, 12 * s, 0.5, 2 * s}, {12 * s, 14 * s, 1, 2 * s}}},
+		{
+			"slow in the middle",
+			timeline.Clip{Range: at(10, 14), Speeds: []timeline.Speed{{Range: at(11, 12), Rate: 0.5}}},
+			[]Leg{{10 * s, 11 * s, 1, s}, {11 * s, 12 * s, 0.5, 2 * s}, {12 * s, 14 * s, 1, 2 * s}},
+		},
 		{"slow beyond the clip", timeline.Clip{Range: at(10, 14), Speeds: []timeline.Speed{{Range: at(8, 20), Rate: 2}}}, []Leg{{10 * s, 14 * s, 2, 2 * s}}},
 		{"frozen within slow", exampleClip(), []Leg{{10 * s, 11 * s, 1, s}, {11 * s, 12 * s, 0.5, 2 * s}, {12 * s, 12 * s, 0, 3 * s}, {12 * s, 13 * s, 0.5, 2 * s}, {13 * s, 14 * s, 1, s}}},
-		{"frozen at the start, twice", timeline.Clip{Range: at(10, 11), Freezes: []timeline.Freeze{{At: 10 * s, Length: s}, {At: 10 * s, Length: 2 * s}}},
-			[]Leg{{10 * s, 10 * s, 0, s}, {10 * s, 10 * s, 0, 2 * s}, {10 * s, 11 * s, 1, s}}},
+		{
+			"frozen at the start, twice",
+			timeline.Clip{Range: at(10, 11), Freezes: []timeline.Freeze{{At: 10 * s, Length: s}, {At: 10 * s, Length: 2 * s}}},
+			[]Leg{{10 * s, 10 * s, 0, s}, {10 * s, 10 * s, 0, 2 * s}, {10 * s, 11 * s, 1, s}},
+		},
 		{"frozen outside", timeline.Clip{Range: at(10, 11), Freezes: []timeline.Freeze{{At: 9 * s, Length: s}, {At: 11 * s, Length: s}}}, []Leg{{10 * s, 11 * s, 1, s}}},
 	} {
 		t.Run(c.name, func(t *testing.T) {

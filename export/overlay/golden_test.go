@@ -35,10 +35,13 @@ func TestGoldenPictures(t *testing.T) {
 		scenes = append(scenes, scene{c.name, img})
 	}
 	captioned := halves(320, 180)
-	for _, c := range []*image.RGBA{Captions(320, 180, []string{"The jammer is back before the whistle", "الجامر تعود قبل الصافرة 12"}, 26)} {
-		draw.Draw(captioned, c.Bounds(), c, c.Bounds().Min, draw.Over)
-	}
+	words := Captions(320, 180, []string{"The jammer is back before the whistle", "الجامر تعود قبل الصافرة 12"}, 26)
+	draw.Draw(captioned, words.Bounds(), words, words.Bounds().Min, draw.Over)
 	scenes = append(scenes, scene{"captions", captioned}, scene{"card", Card(320, 180, "Power jams of period 2", "Thursday, 18:00", "Εβδομάδα 3")})
+	barred := halves(480, 270)
+	bar := Bar(480, 270, Caption{"2", "14", "3:07", "112–98", "12 שלומית", "power jam"})
+	draw.Draw(barred, bar.Bounds().Add(image.Pt(0, 270-bar.Bounds().Dy())), bar, image.Point{}, draw.Over)
+	scenes = append(scenes, scene{"bar", barred})
 	for _, s := range scenes {
 		t.Run(s.name, func(t *testing.T) {
 			path := filepath.Join("testdata", strings.ReplaceAll(s.name, " ", "-")+".png")
