@@ -135,7 +135,7 @@ func TestTextIsBrokenBetweenWords(t *testing.T) {
 }
 
 func TestTypesetterForgets(t *testing.T) {
-	for i := range 3 * remembered {
+	for i := range remembered + 20 {
 		set(setting{text: strings.Repeat("a", i%7) + numeral(i)})
 	}
 	if n := len(letters().known); n > remembered {
