@@ -3,24 +3,22 @@ package desk
 import (
 	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/driver/desktop"
-	"fyne.io/fyne/v2/widget"
 
 	"whistlecut/app/desk/form"
 	"whistlecut/app/desk/keys"
+	"whistlecut/app/desk/look"
 	"whistlecut/app/desk/task"
 )
 
 // listen connects the window's keys with the book. What a text field or a button
 // has the focus of stays its own, but for chords with Ctrl or Alt.
 func (d *Desk) listen() {
+	look.Escape = d.leave
 	c := d.win.Canvas()
 	if held, ok := c.(desktop.Canvas); ok {
 		// Fyne does not say whether a key was pressed or is held: only a press is
 		// told here before it is typed.
-		held.SetOnKeyDown(func(e *fyne.KeyEvent) {
-			d.fresh = true
-			d.leaveByKey(e.Name)
-		})
+		held.SetOnKeyDown(func(e *fyne.KeyEvent) { d.fresh = true })
 	}
 	c.SetOnTypedKey(func(e *fyne.KeyEvent) {
 		shift := false
@@ -91,27 +89,14 @@ func (d *Desk) press(p keys.Press) {
 	}
 }
 
-// leaveByKey lets Escape close the card or dialog on top, and Enter press a button
-// of Fyne's own dialogs, while something in it has the focus: Fyne's buttons and
-// choices keep both keys to themselves. What closes by itself is left alone.
-func (d *Desk) leaveByKey(k fyne.KeyName) {
-	c := d.win.Canvas()
-	top, focused := c.Overlays().Top(), c.Focused()
-	if top == nil || focused == nil {
+// leave is Escape while a button or a choice has the focus, which Fyne leaves to
+// them: the card or dialog on top closes, else only the focus goes.
+func (d *Desk) leave() {
+	if d.win.Canvas().Overlays().Top() == nil {
+		d.win.Canvas().Unfocus()
 		return
 	}
-	switch k {
-	case fyne.KeyEscape:
-		d.later(func() { // after the key itself, which the focused may use
-			if c.Overlays().Top() == top {
-				d.press(keys.Press{Name: string(fyne.KeyEscape)})
-			}
-		})
-	case fyne.KeyReturn, fyne.KeyEnter:
-		if b, ok := focused.(*widget.Button); ok && !b.Disabled() {
-			d.later(func() { b.Tapped(&fyne.PointEvent{}) })
-		}
-	}
+	d.press(keys.Press{Name: string(fyne.KeyEscape)})
 }
 
 // closeOverlay closes the dialog on top.

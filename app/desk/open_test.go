@@ -1,6 +1,7 @@
 package desk
 
 import (
+	"fmt"
 	"os"
 	"path/filepath"
 	"strings"
@@ -9,9 +10,9 @@ import (
 	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/canvas"
 	"fyne.io/fyne/v2/test"
-	"fyne.io/fyne/v2/widget"
 
 	"whistlecut/app"
+	"whistlecut/app/desk/keys"
 	"whistlecut/app/settings"
 )
 
@@ -103,19 +104,34 @@ func TestOpenDamaged(t *testing.T) {
 	}
 }
 
-// TestLeaveByKey: Escape closes a card while a choice in it has the focus, and only
-// that card.
+// TestLeaveByKey: cards are walked by Tab, and Escape closes one whatever in it has
+// the focus.
 func TestLeaveByKey(t *testing.T) {
 	d, _ := opened(t)
-	d.showPreferences()
-	c := d.win.Canvas()
-	test.FocusNext(c)
-	if _, ok := c.Focused().(*widget.Select); !ok {
-		t.Fatalf("Tab leads to %T", c.Focused())
-	}
-	d.leaveByKey(fyne.KeyEscape)
-	d.fyne.(*queued).pump(0)
-	if c.Overlays().Top() != nil {
-		t.Error("it is still open")
+	for name, open := range map[string]func(){"preferences": d.showPreferences, "rules": d.showRules, "history": d.showHistory, "keys": d.showKeys} {
+		c := d.win.Canvas()
+		open()
+		seen := map[fyne.Focusable]bool{}
+		test.FocusNext(c)
+		for c.Focused() != nil && !seen[c.Focused()] {
+			seen[c.Focused()] = true
+			test.FocusNext(c)
+		}
+		if len(seen) == 0 {
+			t.Errorf("%s: Tab reaches nothing", name)
+		}
+		d.press(keys.Press{Name: string(fyne.KeyEscape)})
+		for n := range len(seen) {
+			open()
+			for range n + 1 {
+				test.FocusNext(c)
+			}
+			kind := fmt.Sprintf("%T", c.Focused())
+			c.Focused().TypedKey(&fyne.KeyEvent{Name: fyne.KeyEscape})
+			if c.Overlays().Top() != nil {
+				t.Errorf("%s: Escape does nothing while a %s has the focus", name, kind)
+				d.press(keys.Press{Name: string(fyne.KeyEscape)})
+			}
+		}
 	}
 }

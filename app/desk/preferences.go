@@ -44,7 +44,7 @@ func (d *Desk) showPreferences() {
 		d.set.Scale, _ = strconv.ParseFloat(c, 64)
 		redo()
 	})
-	safe := widget.NewCheck(words.T("colours that every eye can tell apart instead of the teams' own"), nil)
+	safe := look.NewCheck(words.T("colours that every eye can tell apart instead of the teams' own"), nil)
 	safe.SetChecked(d.set.SafeColours)
 	safe.OnChanged = func(on bool) { d.set.SafeColours = on; redo() }
 	keyboard := choice([]string{words.T("learn from the keys"), "QWERTY", "QWERTZ", "AZERTY"}, []string{"", "qwerty", "qwertz", "azerty"}, d.set.Keyboard, func(c string) { d.set.Keyboard = c; redo() })
@@ -108,8 +108,8 @@ func (d *Desk) showPreferences() {
 }
 
 // choice is a select whose shown names stand for values.
-func choice(names, values []string, now string, chosen func(string)) *widget.Select {
-	s := widget.NewSelect(names, nil)
+func choice(names, values []string, now string, chosen func(string)) *look.Select {
+	s := look.NewSelect(names, nil)
 	s.SetSelectedIndex(0) // what is usual, also for a value that the settings spell out
 	for i, v := range values {
 		if v == now {

@@ -96,7 +96,7 @@ func (d *Desk) rulesForm(r timeline.RuleSet) (form fyne.CanvasObject, get func()
 		})
 	}
 	yes := func(name string, v *bool) {
-		c := widget.NewCheck("", func(on bool) { *v = on })
+		c := look.NewCheck("", func(on bool) { *v = on })
 		c.Checked = *v
 		f.Append(name, c)
 	}

@@ -10,7 +10,6 @@ import (
 	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/container"
 	"fyne.io/fyne/v2/layout"
-	"fyne.io/fyne/v2/widget"
 
 	"whistlecut/app"
 	"whistlecut/app/desk/form"
@@ -30,7 +29,7 @@ type cutForm struct {
 	kinds    []string
 	before   map[string]*form.Entry
 	after    map[string]*form.Entry
-	captions *widget.Check
+	captions *look.Check
 }
 
 // askCut opens the dialog.
@@ -59,7 +58,7 @@ func (t *Task) askCut() {
 	}
 	f.folder = f.dialog.Entry(dir, words.T("folder for the clips"))
 	pick := look.NewButton(words.T("Browse"), "", func() { form.Folder(t.desk.Window(), f.folder.SetText) })
-	f.captions = widget.NewCheck(words.T("captions in the picture (jam, clock, score, skater)"), nil)
+	f.captions = look.NewCheck(words.T("captions in the picture (jam, clock, score, skater)"), nil)
 	grid := container.NewGridWithColumns(3, look.Line(words.T("seconds shown"), look.Now.Quiet, look.NoteSize),
 		look.Line(words.T("before"), look.Now.Quiet, look.NoteSize), look.Line(words.T("after"), look.Now.Quiet, look.NoteSize))
 	for _, k := range f.kinds {

@@ -28,15 +28,22 @@ func (b *Button) Strong() *Button {
 	return b
 }
 
-// TypedKey presses the button on Enter, too, once the Tab key has reached it.
+// Escape is what the Escape key does while a button has the focus. The desk sets it.
+var Escape = func() {}
+
+// TypedKey presses the button on Enter, too, once the Tab key has reached it, and
+// leaves on Escape.
 func (b *Button) TypedKey(k *fyne.KeyEvent) {
-	if k.Name == fyne.KeyReturn || k.Name == fyne.KeyEnter {
+	switch k.Name {
+	case fyne.KeyEscape:
+		Escape()
+	case fyne.KeyReturn, fyne.KeyEnter:
 		if !b.Disabled() {
 			b.Tapped(&fyne.PointEvent{})
 		}
-		return
+	default:
+		b.Button.TypedKey(k)
 	}
-	b.Button.TypedKey(k)
 }
 
 // Tapped acts and gives the focus back.

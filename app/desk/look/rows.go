@@ -72,6 +72,16 @@ func NewRows(columns []Column, n func() int, row func(i int) []Cell) *Rows {
 	return r
 }
 
+// Disabled keeps the Tab key from stopping at the list, which would give the focus
+// away again: what comes after it would never be reached. Rows can be clicked.
+func (r *Rows) Disabled() bool { return true }
+
+// Enable and Disable belong to it and do nothing.
+func (r *Rows) Enable() {}
+
+// Disable does nothing.
+func (r *Rows) Disable() {}
+
 // FocusGained gives the focus away: arrows and Enter are the desk's.
 func (r *Rows) FocusGained() { r.unfocus() }
 

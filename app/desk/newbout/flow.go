@@ -65,7 +65,7 @@ func (f *Flow) Show(paths ...string) {
 		f.Drop(paths)
 		return
 	}
-	f.d = form.New(f.desk.Window(), "", fyne.NewSize(680, 470))
+	f.d = form.New(f.desk.Window(), "", fyne.NewSize(look.Size(680), look.Size(470)))
 	f.film, f.paper = newFilmPage(f), newSheetPage(f)
 	f.names, f.place = newNamesPage(f), newPlacePage(f)
 	f.pages = []page{f.film, f.paper, f.names, f.place}

@@ -188,7 +188,7 @@ func (p *sheetPage) check() string {
 type namesPage struct {
 	f                       *Flow
 	home, away, date, venue *form.Entry
-	rules                   *widget.Select
+	rules                   *look.Select
 }
 
 func newNamesPage(f *Flow) *namesPage {
@@ -200,7 +200,7 @@ func newNamesPage(f *Flow) *namesPage {
 	for _, r := range editions() {
 		names = append(names, r.Edition)
 	}
-	p.rules = widget.NewSelect(names, nil)
+	p.rules = look.NewSelect(names, nil)
 	p.rules.SetSelectedIndex(0)
 	return p
 }
