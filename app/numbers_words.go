@@ -76,6 +76,8 @@ func NoteText(n numbers.Note) string {
 		return "Not every trip was seen, so some points are ranges."
 	case numbers.NoteMissing:
 		return fmt.Sprintf("%d of the bouts do not know her.", n.N)
+	case numbers.NoteCopies:
+		return fmt.Sprintf("Bouts that look like copies of another one here, and count again: %d.", n.N)
 	case numbers.NoteBox:
 		return fmt.Sprintf("The time in the box is not known of %d stays.", n.N)
 	}

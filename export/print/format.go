@@ -102,7 +102,7 @@ func (w words) note(n numbers.Note) string {
 	switch n.Key {
 	case numbers.NoteSmall:
 		return fmt.Sprintf(text, n.N, numbers.SmallSample)
-	case numbers.NoteUnlogged, numbers.NoteNoLineups, numbers.NoteMissing, numbers.NoteBox:
+	case numbers.NoteUnlogged, numbers.NoteNoLineups, numbers.NoteMissing, numbers.NoteBox, numbers.NoteCopies:
 		return fmt.Sprintf(text, n.N)
 	}
 	return text
@@ -117,5 +117,6 @@ var noteTexts = map[numbers.NoteKey]string{
 	numbers.NoteTripEnds:  "Points while sitting and on the track are counted at the end of each trip; passes are not logged.",
 	numbers.NoteRanges:    "Not every trip was seen, so some points are ranges.",
 	numbers.NoteMissing:   "Bouts that do not know her: %d.",
+	numbers.NoteCopies:    "Bouts that look like copies of another one here, and count again: %d.",
 	numbers.NoteBox:       "Stays whose time in the box is not known: %d.",
 }

@@ -95,6 +95,7 @@ const (
 	NoteRanges    NoteKey = "points not all seen"    // a number of points is a range
 	NoteMissing   NoteKey = "not in every bout"      // N bouts do not know her
 	NoteBox       NoteKey = "box time not all known" // N stays
+	NoteCopies    NoteKey = "copies of a bout"       // N bouts look like copies of another
 )
 
 // ErrNobody: no bout knows the skater.
@@ -106,6 +107,7 @@ func PageOf(bouts []Source, who Name) (Page, error) {
 	p := Page{Name: who, Penalties: []Penalty{}, Sittings: []Sitting{}, Patterns: []Pattern{}, Codes: []Count{}}
 	held, roles, missing, noLineups := map[string]int{}, map[string]int{}, 0, 0
 	var team teamSum
+	copies, counted := 0, []Source(nil)
 	for _, src := range bouts {
 		ref, ok := who.find(src)
 		if !ok {
@@ -113,6 +115,13 @@ func PageOf(bouts []Source, who Name) (Page, error) {
 			continue
 		}
 		nth := len(p.Bouts)
+		for _, o := range counted {
+			if alike(o, src) {
+				copies++
+				break
+			}
+		}
+		counted = append(counted, src)
 		k, _ := src.Bout.Teams[ref.Side.Index()].Find(ref.Number)
 		p.Minor, p.NoConsent = p.Minor || k.Minor, p.NoConsent || k.NoConsent
 		if p.Name.Person == "" {
@@ -161,7 +170,25 @@ func PageOf(bouts []Source, who Name) (Page, error) {
 	p.Patterns = append(p.Patterns, patterns(p.Penalties, held, roles, p.Record.All.Jams)...)
 	p.Against = team.compare(p.Record)
 	p.notes(missing, noLineups)
+	if copies > 0 {
+		p.Notes = append(p.Notes, Note{NoteCopies, copies})
+	}
 	return p, nil
+}
+
+// alike reports whether two bouts look like copies of one, which would count twice:
+// the same names, day, jams and score. Two people's copies of a bout may differ a
+// little, so it is a caution and no refusal (common practice, no source).
+func alike(x, y Source) bool {
+	if len(x.Bout.Jams) == 0 || len(x.Bout.Jams) != len(y.Bout.Jams) || x.Date != y.Date || x.Bout.Score != y.Bout.Score {
+		return false
+	}
+	for i := range x.Bout.Teams {
+		if x.Bout.Teams[i].Name != y.Bout.Teams[i].Name {
+			return false
+		}
+	}
+	return true
 }
 
 // addSittings adds one bout's penalties and the stays they were served in.

@@ -257,6 +257,27 @@ func TestSeveralBouts(t *testing.T) {
 	}
 }
 
+func TestCopiesOfABoutAreTold(t *testing.T) {
+	one, other := twoJams(), twoJams()
+	other.f.Info.Date = "2026-06-02"
+	for _, c := range []struct {
+		name string
+		in   []Source
+		told bool
+	}{
+		{"a copy", []Source{one.source(), one.source()}, true},
+		{"another day", []Source{one.source(), other.source()}, false},
+		{"one bout", []Source{one.source()}, false},
+	} {
+		t.Run(c.name, func(t *testing.T) {
+			p, err := PageOf(c.in, Name{Team: "Ravens", Number: "3"})
+			if err != nil || hasNote(p, NoteCopies) != c.told {
+				t.Errorf("notes %v, %v", p.Notes, err)
+			}
+		})
+	}
+}
+
 func TestWhoIsNobody(t *testing.T) {
 	src := []Source{twoJams().source()}
 	if _, err := ParseName("", src); err == nil {
