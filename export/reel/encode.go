@@ -25,14 +25,14 @@ func (m *making) encode(ctx context.Context, j *job) (made, error) {
 		Progress: func(_ time.Duration, part float64) { m.meter.section(j, 0.98*part) },
 	}
 	run := start(m.runner.Run)
-	var args []string
+	args := []string{"-y"}
 	if j.course == nil {
 		job.Doing, job.Subject = "encode a card of", m.Out
 		path := filepath.Join(pictures, "card.png")
 		if err := savePNG(path, j.wish.Card.Image, true); err != nil {
 			return made{}, err
 		}
-		args = cardArgs(m.form, m.look, path, j.wish.Card.Image.Bounds().Size())
+		args = append(args, cardArgs(m.form, j.frames, m.look, path, j.wish.Card.Image.Bounds().Size())...)
 	} else {
 		job.Doing, job.Subject = "encode a stretch of", j.source.Path
 		layers, err := saveLayers(pictures, j)
@@ -50,7 +50,7 @@ func (m *making) encode(ctx context.Context, j *job) (made, error) {
 		if err != nil {
 			return made{}, err
 		}
-		args = filmArgs(m.form, m.look, feed, j.source.File().Info.Video, beside, layers)
+		args = append(args, filmArgs(m.form, j.frames, m.look, feed, j.source.File().Info.Video, beside, layers)...)
 		run = func(ctx context.Context, job ffmpeg.Job) error { return feed.Run(ctx, m.runner, job) }
 	}
 	res := made{Method: Encoded, Why: j.why, Encoded: j.frames}
@@ -58,14 +58,14 @@ func (m *making) encode(ctx context.Context, j *job) (made, error) {
 		return res, m.encodeAsFilm(ctx, j, args, job, run)
 	}
 	args = append(args, pictureArgs(m.form, j.frames)...)
-	err = ffmpeg.Whole(m.dir.picture(j.name), func(temp string) error {
-		job.Args = append([]string{"-y"}, append(args, ffmpeg.Local(temp))...)
-		if err := run(ctx, job); err != nil {
-			return err
-		}
-		return m.dir.explained(hasFrames(temp, j.frames))
-	})
-	return res, err
+	// A section is taken for whole only when its note is written, so it needs no
+	// other name until then.
+	path := m.dir.picture(j.name)
+	job.Args = append(args, ffmpeg.Local(path))
+	if err := run(ctx, job); err != nil {
+		return made{}, err
+	}
+	return res, m.dir.explained(hasFrames(path, j.frames))
 }
 
 // hasFrames looks whether a film is whole and has so many frames.

@@ -21,15 +21,25 @@ const (
 // sections anew.
 const encoderVersion = 2
 
+// EncoderArgs are ffmpeg's arguments by which pictures are encoded.
+func (f Format) EncoderArgs() []string {
+	return []string{
+		"-c:v", "libx264", "-preset", preset, "-crf", quality, "-profile:v", "high", "-pix_fmt", "yuv420p",
+		"-g", fmt.Sprint(f.keys()), "-bf", "0", "-x264-params", "stitchable=1",
+	}
+}
+
+// SoundArgs are ffmpeg's arguments by which the sound is encoded.
+func SoundArgs() []string { return []string{"-c:a", "aac", "-b:a", soundBits} }
+
 // pictureArgs are ffmpeg's arguments to encode a section of so many frames.
 func pictureArgs(form Format, frames int) []string {
-	return []string{
-		"-frames:v", fmt.Sprint(frames), "-an", "-sn", "-dn", "-map_metadata", "-1", "-map_chapters", "-1",
-		"-c:v", "libx264", "-preset", preset, "-crf", quality, "-profile:v", "high", "-pix_fmt", "yuv420p",
-		"-g", fmt.Sprint(form.keys()), "-bf", "0", "-x264-params", "stitchable=1",
+	args := []string{"-frames:v", fmt.Sprint(frames), "-an", "-sn", "-dn", "-map_metadata", "-1", "-map_chapters", "-1"}
+	return append(
+		append(args, form.EncoderArgs()...),
 		"-fps_mode", "passthrough", "-enc_time_base", fmt.Sprintf("%d/%d", form.Rate.Den, form.Rate.Num),
 		"-video_track_timescale", fmt.Sprint(form.scale()), "-f", "mp4",
-	}
+	)
 }
 
 // scale is the reel's timescale: a whole number of units a frame, and at least

@@ -81,9 +81,10 @@ func scaleMatrix(m string) string {
 	return "auto"
 }
 
-// steady repeats frames up to the reel's rate and holds the last one.
-func steady(form Format) string {
-	return fmt.Sprintf("fps=fps=%d/%d:start_time=0:round=near:eof_action=pass,tpad=stop_mode=clone:stop=-1", form.Rate.Num, form.Rate.Den)
+// steady repeats frames up to the reel's rate and holds the last one, for longer
+// than the section lasts: the encoder stops at its number of frames.
+func steady(form Format, frames int) string {
+	return fmt.Sprintf("fps=fps=%d/%d:start_time=0:round=near:eof_action=pass,tpad=stop_mode=clone:stop=%d", form.Rate.Num, form.Rate.Den, frames)
 }
 
 // drawing is a layer as ffmpeg gets it.
@@ -96,18 +97,18 @@ type drawing struct {
 
 // filmArgs are ffmpeg's inputs and graph for a section of film fed to its
 // standard input.
-func filmArgs(form Format, lk look, feed *clip.Feed, main footage.Video, beside *footage.Video, layers []drawing) []string {
+func filmArgs(form Format, frames int, lk look, feed *clip.Feed, main footage.Video, beside *footage.Video, layers []drawing) []string {
 	args := []string{"-copyts", "-f", "mov", "-i", "pipe:0"}
 	for _, l := range layers {
 		args = append(args, "-i", ffmpeg.Local(l.path))
 	}
 	var g strings.Builder
 	if beside == nil {
-		fmt.Fprintf(&g, "[0:v:0]%s,%s,%s[v0]", feed.Keep(), scaled(main, form.Whole(), lk), steady(form))
+		fmt.Fprintf(&g, "[0:v:0]%s,%s,%s[v0]", feed.Keep(), scaled(main, form.Whole(), lk), steady(form, frames))
 	} else {
 		left, right := form.Halves()
-		fmt.Fprintf(&g, "[0:v:0]%s,%s,%s[l];", feed.Keep(), scaled(main, left, lk), steady(form))
-		fmt.Fprintf(&g, "[0:v:1]%s,%s,%s[r];", feed.Keep(), scaled(*beside, right, lk), steady(form))
+		fmt.Fprintf(&g, "[0:v:0]%s,%s,%s[l];", feed.Keep(), scaled(main, left, lk), steady(form, frames))
+		fmt.Fprintf(&g, "[0:v:1]%s,%s,%s[r];", feed.Keep(), scaled(*beside, right, lk), steady(form, frames))
 		g.WriteString("[l][r]hstack[v0]")
 	}
 	for i, l := range layers {
@@ -123,10 +124,10 @@ func filmArgs(form Format, lk look, feed *clip.Feed, main footage.Video, beside 
 }
 
 // cardArgs do the same for a card in a PNG file, whose size fits the picture.
-func cardArgs(form Format, lk look, path string, size image.Point) []string {
+func cardArgs(form Format, frames int, lk look, path string, size image.Point) []string {
 	fit := Fit(size.X, size.Y, form.Whole())
-	graph := fmt.Sprintf("scale=%d:%d:flags=bicubic:%s,format=yuv420p,setsar=1,pad=%d:%d:%d:%d:black,%s,tpad=stop_mode=clone:stop=-1",
-		fit.Dx(), fit.Dy(), lk.scale(), form.Width, form.Height, fit.Min.X, fit.Min.Y, lk.tagged())
+	graph := fmt.Sprintf("scale=%d:%d:flags=bicubic:%s,format=yuv420p,setsar=1,pad=%d:%d:%d:%d:black,%s,tpad=stop_mode=clone:stop=%d",
+		fit.Dx(), fit.Dy(), lk.scale(), form.Width, form.Height, fit.Min.X, fit.Min.Y, lk.tagged(), frames)
 	return []string{
 		"-f", "image2", "-framerate", fmt.Sprintf("%d/%d", form.Rate.Num, form.Rate.Den), "-pattern_type", "none", "-i", ffmpeg.Local(path),
 		"-vf", graph,

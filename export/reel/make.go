@@ -266,15 +266,7 @@ func (m *making) section(ctx context.Context, j *job) error {
 			return err
 		}
 	}
-	var file *footage.File
-	if j.source != nil {
-		file = j.source.File()
-	}
-	c := j.course
-	if c == nil {
-		c = &course{frames: j.frames}
-	}
-	if err := writeSound(ctx, m.dir.sound(j.name), m.form, file, j.wish.Film, c); err != nil {
+	if err := m.sound(ctx, j); err != nil {
 		return err
 	}
 	j.made.Frames = j.frames
@@ -283,6 +275,19 @@ func (m *making) section(ctx context.Context, j *job) error {
 	}
 	m.meter.finished(j)
 	return nil
+}
+
+// sound makes a section's sound.
+func (m *making) sound(ctx context.Context, j *job) error {
+	var file *footage.File
+	if j.source != nil {
+		file = j.source.File()
+	}
+	c := j.course
+	if c == nil {
+		c = &course{frames: j.frames}
+	}
+	return writeSound(ctx, m.dir.sound(j.name), m.form, file, j.wish.Film, c)
 }
 
 func (m *making) wish(j *job) wish {

@@ -34,9 +34,9 @@ func savePNG(path string, img image.Image, opaque bool) error {
 // hashImage tells pictures apart by what they show.
 func hashImage(img image.Image) string {
 	b := img.Bounds()
-	flat, ok := img.(*image.NRGBA)
+	flat, ok := img.(*image.RGBA)
 	if !ok || flat.Stride != 4*b.Dx() {
-		flat = image.NewNRGBA(image.Rect(0, 0, b.Dx(), b.Dy()))
+		flat = image.NewRGBA(image.Rect(0, 0, b.Dx(), b.Dy()))
 		draw.Draw(flat, flat.Bounds(), img, b.Min, draw.Src)
 	}
 	h := sha256.New()

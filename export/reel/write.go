@@ -86,10 +86,9 @@ func (m *making) encodeSound(ctx context.Context) (path string, err error) {
 		w.CloseWithError(m.soundTo(w))
 	}()
 	err = m.runner.Run(ctx, ffmpeg.Job{
-		Args: []string{
+		Args: append(append([]string{
 			"-y", "-f", "s16le", "-ar", fmt.Sprint(soundRate), "-ac", fmt.Sprint(channels), "-i", "pipe:0",
-			"-c:a", "aac", "-b:a", soundBits, "-f", "mp4", ffmpeg.Local(path),
-		},
+		}, SoundArgs()...), "-f", "mp4", ffmpeg.Local(path)),
 		Stdin: r, Doing: "encode the sound of", Subject: m.Out,
 	})
 	r.Close() // frees the writer if ffmpeg ended before reading all
