@@ -69,10 +69,7 @@ func Desk(ctx context.Context, out io.Writer, o DeskOptions) (DeskReport, error)
 	}
 	defer done()
 	if o.Display == "" {
-		if !ffmpeg.HasTool("Xvfb") {
-			return rep, ErrNoScreen
-		}
-		display, stop, err := virtualScreen(ctx, o.Runner)
+		display, stop, err := VirtualScreen(ctx, o.Runner)
 		if err != nil {
 			return rep, err
 		}
@@ -195,8 +192,12 @@ func setEnvironment(vars map[string]string) (undo func(), err error) {
 	return undo, nil
 }
 
-// virtualScreen starts Xvfb on a free display; stop ends it.
-func virtualScreen(ctx context.Context, r *ffmpeg.Runner) (display string, stop func(), err error) {
+// VirtualScreen starts Xvfb on a free display; stop ends it. It returns ErrNoScreen
+// where there is no Xvfb.
+func VirtualScreen(ctx context.Context, r *ffmpeg.Runner) (display string, stop func(), err error) {
+	if !ffmpeg.HasTool("Xvfb") {
+		return "", nil, ErrNoScreen
+	}
 	own, cancel := context.WithCancel(ctx)
 	read, write := io.Pipe()
 	ended := make(chan error, 1)

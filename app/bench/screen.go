@@ -23,10 +23,21 @@ type ScreenOptions struct {
 	Dir    string         // where films are made; "": a temporary folder, removed
 	Seed   uint64
 	Short  bool // small films, few tries
+
+	// Window paints the frames; nil measures up to where they are handed over.
+	// WindowName says what kind of window it is.
+	Window     Window
+	WindowName string
+}
+
+// Window shows frames and tells, from any goroutine, which one was just painted.
+type Window interface {
+	Show(play.Shown)
+	OnPainted(func(play.Shown))
 }
 
 // ScreenRow is what was measured on one film. Times are from the request to
-// the right frame being handed to the window.
+// the right frame being painted or, without a window, being handed over.
 type ScreenRow struct {
 	Name        string
 	FPS         int
@@ -35,9 +46,11 @@ type ScreenRow struct {
 	Light       Spread // seeks answered by light copies
 	Forward     Spread // steps over decoded frames
 	Back        Spread
-	Played      int // frames shown at normal speed
+	Jump        Spread // to the next or previous place of those decoded ahead
+	Played      int    // frames shown at normal speed
 	Dropped     int
 	Late        int
+	Painted     int // frames that the window painted meanwhile; 0 without a window
 	Wrong       int // frames that were not the one asked for, by the number drawn in them
 	Memory      int64
 	Children    int64
@@ -77,14 +90,15 @@ type screenPlan struct {
 	seconds             float64 // painted
 	loops               int     // times it is repeated
 	seeks, steps, light int
+	jumps               int
 	prepared, play      time.Duration
 }
 
 func (o ScreenOptions) plan() screenPlan {
 	if o.Short {
-		return screenPlan{w: 640, h: 360, seconds: 12, loops: 2, seeks: 4, steps: 10, light: 8, prepared: 20 * time.Second, play: 3 * time.Second}
+		return screenPlan{w: 640, h: 360, seconds: 12, loops: 2, seeks: 4, steps: 10, light: 8, jumps: 2, prepared: 20 * time.Second, play: 3 * time.Second}
 	}
-	return screenPlan{w: 1920, h: 1080, seconds: 20, loops: 180, seeks: 12, steps: 40, light: 40, prepared: 20 * time.Second, play: 15 * time.Second}
+	return screenPlan{w: 1920, h: 1080, seconds: 20, loops: 180, seeks: 12, steps: 40, light: 40, jumps: 10, prepared: 20 * time.Second, play: 15 * time.Second}
 }
 
 // bitrate is that of a camera: 15 Mb/s at 1080p.
@@ -105,6 +119,9 @@ func Screen(ctx context.Context, out io.Writer, o ScreenOptions) (ScreenReport, 
 	defer done()
 	o.Dir = dir
 	var report ScreenReport
+	if o.Window != nil {
+		fmt.Fprintf(out, "Painted by %s.\n", o.WindowName)
+	}
 	for _, fps := range []int{30, 60} {
 		row, err := screenFilm(ctx, out, o, fps)
 		if err != nil {
@@ -139,7 +156,11 @@ func screenFilm(ctx context.Context, out io.Writer, o ScreenOptions, fps int) (S
 	defer m.proxies.Close()
 	defer m.proxies.Delete()
 	m.out = out
-	fmt.Fprintf(out, screenLine, "from the request to the right frame", "median", "95 %", "aim on an idle machine")
+	what := "from the request to the right frame, unpainted"
+	if o.Window != nil {
+		what = "from the request to the right frame, painted"
+	}
+	fmt.Fprintf(out, screenLine, what, "median", "95 %", "aim on an idle machine")
 	err = m.run(&row)
 	fmt.Fprintf(out, "  %-44s %d\n", "wrong frames", row.Wrong)
 	return row, err
@@ -182,14 +203,19 @@ type screenMeter struct {
 	player  *play.Player
 	out     io.Writer
 
-	mu    sync.Mutex
-	news  chan struct{}
-	last  play.Shown
-	wrong int
+	mu     sync.Mutex
+	news   chan struct{}
+	last   play.Shown
+	wrong  int
+	arrive int // frames that arrived
 }
 
 func (m *screenMeter) run(row *ScreenRow) error {
 	m.news = make(chan struct{}, 1)
+	if m.o.Window != nil {
+		m.o.Window.OnPainted(m.arrived)
+		defer m.o.Window.OnPainted(func(play.Shown) {})
+	}
 	// Seeks are measured with hardly any room for decoded frames, so that none
 	// of them is answered from memory.
 	const little = 1 << 20
@@ -198,7 +224,7 @@ func (m *screenMeter) run(row *ScreenRow) error {
 		measure []func(*ScreenRow) error
 	}{
 		{little, []func(*ScreenRow) error{m.seeks}},
-		{0, []func(*ScreenRow) error{m.steps, m.play}},
+		{0, []func(*ScreenRow) error{m.steps, m.jumps, m.play}},
 		{little, []func(*ScreenRow) error{m.light}},
 	} {
 		if err := m.with(part.room, row, part.measure); err != nil {
@@ -239,10 +265,24 @@ func (m *screenMeter) shown(s play.Shown) {
 		wrong = !ok || n != s.Index%m.painted
 	}
 	m.mu.Lock()
-	m.last = s
 	if wrong {
 		m.wrong++
 	}
+	m.mu.Unlock()
+	if m.o.Window != nil {
+		m.o.Window.Show(s)
+		return
+	}
+	m.arrived(s)
+}
+
+// arrived notes the frame that a person sees now.
+func (m *screenMeter) arrived(s play.Shown) {
+	m.mu.Lock()
+	if s.Index != m.last.Index {
+		m.arrive++
+	}
+	m.last = s
 	m.mu.Unlock()
 	select {
 	case m.news <- struct{}{}:

@@ -18,7 +18,7 @@ func TestScreenSmoke(t *testing.T) {
 		t.Errorf("wrong frames:\n%s", out.String())
 	}
 	for _, row := range r.Rows {
-		if row.Source.N == 0 || row.Bare.N != row.Source.N || row.Light.N == 0 || row.Forward.N == 0 || row.Back.N == 0 || row.Played == 0 {
+		if row.Source.N == 0 || row.Bare.N != row.Source.N || row.Light.N == 0 || row.Forward.N == 0 || row.Back.N == 0 || row.Jump.N == 0 || row.Played == 0 {
 			t.Errorf("%+v", row)
 		}
 	}

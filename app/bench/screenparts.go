@@ -130,6 +130,43 @@ func (m *screenMeter) steps(row *ScreenRow) error {
 	return nil
 }
 
+// jumps times going to the next or the previous of some places far apart, as one
+// goes from jam to jam: the player is told of both and decodes them ahead while
+// it rests.
+func (m *screenMeter) jumps(row *ScreenRow) error {
+	x := m.file.Index
+	apart := x.Len() / (m.p.jumps + 3)
+	at := x.Len()/2 - m.p.jumps/2*apart/2
+	var list []time.Duration
+	began := time.Now()
+	for k := range m.p.jumps {
+		if k >= enough && time.Since(began) > budget {
+			break
+		}
+		next, previous := at+apart/2, at-apart/3
+		m.player.Ahead([]play.Spot{{Footage: screenID, Film: x.Time(next)}, {Footage: screenID, Film: x.Time(previous)}})
+		if err := m.rest(time.Second); err != nil {
+			return err
+		}
+		if err := m.quiet(); err != nil {
+			return err
+		}
+		at = next
+		if k%3 == 2 {
+			at = previous
+		}
+		d, err := m.timed(func() { m.player.Seek(screenID, x.Time(at)) }, at)
+		if err != nil {
+			return err
+		}
+		list = append(list, d)
+	}
+	m.player.Ahead(nil)
+	row.Jump = spreadOf(list)
+	m.print("next or previous jam, decoded ahead", row.Jump, "100")
+	return nil
+}
+
 // play counts frames while playing at normal speed.
 func (m *screenMeter) play(row *ScreenRow) error {
 	x := m.file.Index
@@ -141,6 +178,9 @@ func (m *screenMeter) play(row *ScreenRow) error {
 		return err
 	}
 	before := m.player.Stats()
+	m.mu.Lock()
+	m.arrive = 0
+	m.mu.Unlock()
 	cpu, start := cpuTime()+childrenTime(), time.Now()
 	m.player.Play()
 	end := x.FrameAt(x.Time(from) + m.p.play)
@@ -149,12 +189,19 @@ func (m *screenMeter) play(row *ScreenRow) error {
 	}
 	row.PlayedShare = (cpuTime() + childrenTime() - cpu).Seconds() / time.Since(start).Seconds()
 	row.Memory, row.Children = residentMemory()
+	m.mu.Lock()
+	row.Painted = m.arrive
+	m.mu.Unlock()
 	m.player.Pause()
 	after := m.player.Stats()
 	row.Played, row.Dropped, row.Late = after.Played-before.Played, after.Dropped-before.Dropped, after.Late-before.Late
 	total := max(1, row.Played+row.Dropped)
 	fmt.Fprintf(m.out, "  %-44s %d of %d dropped (%.2f %%), %d late, %.2f cores; aim below 1 %%\n", "played at normal speed",
 		row.Dropped, total, 100*float64(row.Dropped)/float64(total), row.Late, row.PlayedShare)
+	if m.o.Window != nil {
+		due := end - from
+		fmt.Fprintf(m.out, "  %-44s %d of %d (%.2f %% not); aim below 1 %%\n", "frames painted meanwhile", row.Painted, due, 100*float64(max(0, due-row.Painted))/float64(max(1, due)))
+	}
 	if row.Memory > 0 {
 		fmt.Fprintf(m.out, "  %-44s %d MB, and %d MB in decoders; aim below 700 MB\n", "resident memory while playing", row.Memory>>20, row.Children>>20)
 	}
