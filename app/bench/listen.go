@@ -52,9 +52,6 @@ type ListenRow struct {
 	AimQuarter       float64
 }
 
-// F1 is the balance of precision and recall of blasts, every official's counted.
-func (r ListenRow) F1() float64 { return r.blasts.f1() }
-
 // Listen measures how well officials' blasts are heard and, if asked, jams placed
 // by them under the graded conditions, on whistles and rooms that nothing was
 // tuned on. It prints one table with a row for each condition, the worst bouts

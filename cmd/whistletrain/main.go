@@ -5,11 +5,14 @@
 // judge says:
 //
 //	go run ./cmd/whistletrain judge -seed 1 -scenes 1300 -seconds 7 -hidden 44 -epochs 5
-//	go run ./cmd/whistletrain weigher -seed 1 -bouts 4 -jams 5 -scenes 40
+//	go run ./cmd/whistletrain weigher -seed 1 -bouts 12 -jams 5 -scenes 120
 //
-// which are the defaults. The committed weights are what these commands gave; run
-// once more, they gave the same bytes. Sums are taken in a
-// fixed order, so that equal seeds give equal weights on one kind of processor.
+// which are the defaults. The judge's weights are what the first command gave, twice
+// with the same bytes. The weigher's were taught with these numbers by the same
+// functions in the same order, from verdicts of the judge that were kept in between;
+// the second command as a whole has not been repeated since its defaults grew. Sums
+// are taken in a fixed order, so that equal seeds give equal weights on one kind of
+// processor.
 package main
 
 import (
@@ -75,9 +78,9 @@ func judge(ctx context.Context, args []string) error {
 func weigher(ctx context.Context, args []string) error {
 	f := flag.NewFlagSet("weigher", flag.ExitOnError)
 	dir := f.String("dir", "timeline/whistle", "folder of the weights")
-	bouts := f.Int("bouts", 4, "bouts of the tuning family for each graded condition")
+	bouts := f.Int("bouts", 12, "bouts of the tuning family for each graded condition")
 	jams := f.Int("jams", 5, "jams of a bout")
-	scenes := f.Int("scenes", 40, "scenes of a minute to make besides")
+	scenes := f.Int("scenes", 120, "scenes of a minute to make besides")
 	seed := f.Uint64("seed", 1, "of the scenes")
 	if err := f.Parse(args); err != nil {
 		return err

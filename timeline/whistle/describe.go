@@ -6,7 +6,7 @@ import (
 )
 
 // Traits is how many numbers describe a candidate when it is weighed as a whole.
-const Traits = 35
+const Traits = 45
 
 // traits are those numbers, each of the order of 1.
 type traits = [Traits]float64
@@ -19,6 +19,7 @@ const reachSeconds = 5.0
 type scene struct {
 	list  []candidate
 	prior []float64 // how likely each is a blast, by its own frames alone
+	hz    []float64 // mean pitches, Hz
 	ref   float64   // level of the loud ones, dB
 	pitch *histogram
 	// before names the candidate that each goes on from without a gap, or -1.
@@ -33,11 +34,11 @@ type scene struct {
 // the whole sound it is are left out: they depend on the microphone and the
 // loudspeakers more than on whether it is a whistle.
 func describe(list []candidate) ([]traits, *scene) {
-	s := &scene{list: list, prior: make([]float64, len(list)), before: make([]int, len(list)), chains: make([]float64, len(list)), ref: -30}
+	s := &scene{list: list, prior: make([]float64, len(list)), hz: make([]float64, len(list)), before: make([]int, len(list)), chains: make([]float64, len(list)), ref: -30}
 	var levels []float64
 	for i := range list {
 		c := &list[i]
-		s.prior[i] = c.alone()
+		s.prior[i], s.hz[i] = c.alone(), c.meanHz()
 		if s.prior[i] > 0.6 {
 			levels = append(levels, c.meanLevel())
 		}
@@ -56,8 +57,24 @@ func describe(list []candidate) ([]traits, *scene) {
 		s.itself(i, &out[i])
 		s.neighbours(i, from, &out[i])
 		s.host(i, from, &out[i])
+		s.partners(i, from, &out[i])
 	}
+	s.together(out)
 	return out, s
+}
+
+// together measures how long a candidate is with all that it goes on from and all
+// that goes on from it: pieces of one rolling whistle are long together.
+func (s *scene) together(out []traits) {
+	tail := make([]float64, len(s.list))
+	for i := len(s.list) - 1; i >= 0; i-- {
+		c := &s.list[i]
+		tail[i] = max(tail[i], (float64(c.last)-c.start)*stepSeconds)
+		if k := s.before[i]; k >= 0 {
+			tail[k] = max(tail[k], tail[i]+(c.start-s.list[k].start)*stepSeconds)
+		}
+		out[i][42] = min(s.chains[i]+tail[i], 5)
+	}
 }
 
 // alone is how likely a candidate is a blast by its own frames, 0..1.
@@ -90,6 +107,8 @@ func (s *scene) itself(i int, t *traits) {
 	t[32] = max(-1, min(3, c.valley/10))
 	t[33] = 4 * float64(c.run) * stepSeconds
 	t[34] = logit(s.prior[i])
+	t[43] = float64(c.held) * stepSeconds
+	t[44] = c.below / 10
 	t[11] = 2 * float64(c.blown) / float64(max(1, c.steps))
 }
 

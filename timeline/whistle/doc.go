@@ -11,8 +11,9 @@
 // own pitch and level (patch.go), is weighed by a trained judge (judge.go): is an
 // official blowing here, and does a blast begin here? Beginnings are picked and
 // followed until the blowing ends (pick.go). Each candidate is then described as a
-// whole, among its neighbours and by the one it may be a piece of (describe.go),
-// and weighed by trained trees (weigher.go). Blasts at a steady beat are a series
+// whole, among its neighbours and by the one it may be a piece of (describe.go) or
+// a partial of (partners.go), and weighed by trained trees (weigher.go); pieces of
+// a rolling whistle are told by all of them together (roll.go). Blasts at a steady beat are a series
 // (series.go).
 //
 // What a series means in the bout (jam start, lead, end, penalty, timeout) is not

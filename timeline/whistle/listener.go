@@ -187,14 +187,9 @@ func (l *Listener) CloseWeighed() (Result, []Weighed, error) {
 	return r, l.pick.finish(l.opts, r.Length), nil
 }
 
-// Listen hears all of r: 32-bit little-endian floating-point mono samples at
+// ListenWith hears all of r: 32-bit little-endian floating-point mono samples at
 // Rate. total is the expected length, 0 if unknown; progress, if not nil, is told
 // the share done (0..1) now and then. It ends early with ctx.
-func Listen(ctx context.Context, r io.Reader, total time.Duration, progress func(done float64)) (Result, error) {
-	return ListenWith(ctx, r, total, progress, Options{})
-}
-
-// ListenWith is Listen with options.
 func ListenWith(ctx context.Context, r io.Reader, total time.Duration, progress func(done float64), opts Options) (Result, error) {
 	l := New(opts)
 	buf := make([]byte, 4*Rate)

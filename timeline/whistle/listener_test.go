@@ -208,17 +208,17 @@ func TestListen(t *testing.T) {
 		_ = binary.Write(&raw, binary.LittleEndian, x)
 	}
 	last := 0.0
-	r, err := whistle.Listen(context.Background(), bytes.NewReader(raw.Bytes()), 12*time.Second, func(d float64) { last = d })
+	r, err := whistle.ListenWith(context.Background(), bytes.NewReader(raw.Bytes()), 12*time.Second, func(d float64) { last = d }, whistle.Options{})
 	if err != nil || len(r.Series) != 4 || last != 1 || r.Length != 12*time.Second {
 		t.Errorf("heard %d series in %v, progress %g, error %v", len(r.Series), r.Length, last, err)
 	}
 	ctx, cancel := context.WithCancel(context.Background())
 	cancel()
-	if _, err := whistle.Listen(ctx, bytes.NewReader(raw.Bytes()), 0, nil); !errors.Is(err, context.Canceled) {
+	if _, err := whistle.ListenWith(ctx, bytes.NewReader(raw.Bytes()), 0, nil, whistle.Options{}); !errors.Is(err, context.Canceled) {
 		t.Errorf("cancelled listening ended with %v", err)
 	}
 	bad := errors.New("torn")
-	if _, err := whistle.Listen(context.Background(), failing{bad}, 0, nil); !errors.Is(err, bad) {
+	if _, err := whistle.ListenWith(context.Background(), failing{bad}, 0, nil, whistle.Options{}); !errors.Is(err, bad) {
 		t.Errorf("a failing reader gave %v", err)
 	}
 }

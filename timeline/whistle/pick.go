@@ -29,12 +29,17 @@ const (
 	onLeast     = 0.5 // a step counts as blown
 	lane        = 0.05
 	clusterLane = 0.18
+	faint       = 20.0 // dB below the loudest near its pitch a hump begins nothing
+	beside      = 0.08 // of two humps that begin together nearer than this the surer is taken
 )
+
+// past is how many frames the picker remembers: of a rolling whistle nearly all.
+const past = 256
 
 // picker turns verdicts into candidates: beginnings, followed until the blowing
 // ends. It sees frames in order.
 type picker struct {
-	hist   [ring]judgedFrame
+	hist   [past]judgedFrame
 	n      int // frames added
 	active []*candidate
 	done   []candidate
@@ -64,10 +69,12 @@ type candidate struct {
 	rise      float64 // level near the pitch after the beginning over that before, dB
 	valley    float64 // the same over the least level just before
 	run       int     // steps that it sounded on about this level before the beginning
+	below     float64 // level of the loudest near the pitch as it began over its own, dB
+	held      int     // the same but for gaps shorter than those between two blasts
 }
 
 func (p *picker) add(d judgedFrame) {
-	p.hist[p.n%ring] = d
+	p.hist[p.n%past] = d
 	p.n++
 	u := p.n - 1 - lateSteps
 	if u < 0 {
@@ -77,10 +84,10 @@ func (p *picker) add(d judgedFrame) {
 }
 
 func (p *picker) at(i int) *judgedFrame {
-	if i < 0 || i >= p.n || i < p.n-ring {
+	if i < 0 || i >= p.n || i < p.n-past {
 		return &judgedFrame{}
 	}
-	return &p.hist[i%ring]
+	return &p.hist[i%past]
 }
 
 func (p *picker) step(u int) {
@@ -122,7 +129,7 @@ func (p *picker) unite() {
 // begin starts a candidate at hump h of step u if it is the likeliest beginning
 // round it, or if blowing goes on that no candidate covers.
 func (p *picker) begin(u int, h *judgedHump) {
-	if float64(h.onset) >= onsetLeast && p.likeliest(u, h) {
+	if float64(h.onset) >= onsetLeast && p.below(u, h) < faint && p.likeliest(u, h) {
 		same := p.covering(h, lane)
 		if same == nil {
 			p.open(u, p.centre(u, h), h)
@@ -146,6 +153,18 @@ func (p *picker) begin(u int, h *judgedHump) {
 	}
 }
 
+// below is by how many dB the loudest hump near h's pitch is above h.
+func (p *picker) below(u int, h *judgedHump) float64 {
+	top := h.level
+	f := p.at(u)
+	for k := range f.n {
+		if o := &f.humps[k]; near(float64(o.hz), float64(h.hz), clusterLane) {
+			top = max(top, o.level)
+		}
+	}
+	return float64(top - h.level)
+}
+
 // dips: just before step u blowing at this pitch was doubtful. A rolling whistle
 // swells and swings without such a dip.
 func (p *picker) dips(u int, hz float64) bool {
@@ -166,14 +185,14 @@ func (p *picker) beginsSoon(u int, h *judgedHump) bool {
 }
 
 // likeliest: no other hump near in time and pitch is likelier to begin a blast.
-// Partials of one whistle begin together; apart by more, another official's
-// whistle is meant, unless the pitch is the same.
+// Those further apart are candidates each: whether they are partials of one whistle
+// or whistles of two officials is told by the whole recording (partners.go).
 func (p *picker) likeliest(u int, h *judgedHump) bool {
 	for i := u - onsetSide; i <= u+onsetSide; i++ {
 		f := p.at(i)
 		for k := range f.n {
 			o := &f.humps[k]
-			width := clusterLane
+			width := beside
 			if i-u > together || u-i > together {
 				width = lane
 			}
@@ -246,6 +265,8 @@ func (p *picker) open(u int, start float64, h *judgedHump) {
 		first: float64(h.hz), dip: p.leastOn(u, float64(h.hz)),
 	}
 	c.rise, c.valley, c.run = p.before(u, c.hz)
+	c.held = p.heldFor(u, c.hz)
+	c.below = p.below(u, h)
 	p.active = append(p.active, c)
 }
 
@@ -262,7 +283,8 @@ func (p *picker) leastOn(u int, hz float64) float64 {
 // How far back before looks, and by how many dB the level may fall short of that
 // of the blast for the sound to go on.
 const (
-	runSteps = ring - lateSteps - 8
+	runSteps = 48
+	longRun  = past - lateSteps - 16
 	runFall  = 7.0
 )
 
@@ -294,6 +316,26 @@ func (p *picker) before(u int, hz float64) (rise, valley float64, run int) {
 		}
 	}
 	return after - mean, after - least, max(run, 0)
+}
+
+// heldFor is for how many steps before u it sounded near a pitch but for quiet
+// moments too short to be the gap between two blasts.
+func (p *picker) heldFor(u int, hz float64) int {
+	after := -200.0
+	for i := u + 2; i <= u+6; i++ {
+		after = max(after, p.levelNear(i, hz))
+	}
+	quiet := 0
+	for k := range min(longRun, u) {
+		if p.levelNear(u-1-k, hz) < after-10 {
+			if quiet++; quiet == 5 {
+				return max(0, k-4)
+			}
+		} else {
+			quiet = 0
+		}
+	}
+	return min(longRun, u)
 }
 
 // levelNear is the level of the strongest hump near a pitch in step i, dB.

@@ -42,6 +42,7 @@ func (p *picker) finish(o Options, length time.Duration) []Weighed {
 	for i := range all {
 		conf[i] = o.Weigher.Weigh(&all[i])
 	}
+	sc.roll(conf)
 	// A piece that is no blast of its own belongs to the one it goes on from.
 	for i := len(list) - 1; i >= 0; i-- {
 		if k := sc.before[i]; k >= 0 && conf[i] < goesOnBelow && list[i].meanOn() > 0.5 {

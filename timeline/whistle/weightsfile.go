@@ -81,7 +81,7 @@ func (n *Net) Encode() []byte {
 }
 
 // weigherMagic is the weigher's name and version, which changes with the traits.
-const weigherMagic = "whistlecut weigher 1\n"
+const weigherMagic = "whistlecut weigher 2\n"
 
 // treeBytes is the length of a tree in the file.
 const treeBytes = 5*(1<<Depth-1) + 4<<Depth

@@ -34,13 +34,18 @@ func Candidates(samples []float32, truth []match.True, judge *whistle.Net) ([]Ca
 
 // Candidates is the package's Candidates for a scene.
 func (sc *Scene) Candidates(judge *whistle.Net) ([]Candidate, error) {
+	return Candidates(sc.Samples, sc.Truth(), judge)
+}
+
+// Truth are the scene's blasts as heard ones are matched with, sorted by onset.
+func (sc *Scene) Truth() []match.True {
 	sec := func(x float64) time.Duration { return time.Duration(x * float64(time.Second)) }
 	truth := make([]match.True, len(sc.Blasts))
 	for i, b := range sc.Blasts {
 		truth[i] = match.True{Onset: sec(b.On), Offset: sec(b.Off), Hz: b.Low}
 	}
 	slices.SortStableFunc(truth, func(a, b match.True) int { return cmp.Compare(a.Onset, b.Onset) })
-	return Candidates(sc.Samples, truth, judge)
+	return truth
 }
 
 // Label tells candidates that match a true blast from the others.
@@ -60,7 +65,7 @@ func Label(heard []whistle.Weighed, truth []match.True) []Candidate {
 // curvature of a leaf and the penalty on large leaves.
 const (
 	shrink    = 0.06
-	mostTrees = 300
+	mostTrees = 600
 	leastLeaf = 8.0
 	penalty   = 4.0
 	levels    = 48 // limits tried for a trait, at even ranks
