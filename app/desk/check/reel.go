@@ -2,6 +2,7 @@ package check
 
 import (
 	"whistlecut/app/desk/keys"
+	"whistlecut/app/desk/look"
 	"whistlecut/app/desk/task"
 	"whistlecut/app/desk/words"
 	"whistlecut/timeline"
@@ -45,6 +46,13 @@ func (t *Task) reelAction() keys.Action {
 		ID: "check.reel", Scope: task.Check, Title: words.T("put the finding into the reel"), Group: words.T("Check"),
 		Keys: keys.Chords("E"), Run: t.toReel,
 	}
+}
+
+// reelChip is the button of it.
+func (t *Task) reelChip() *look.Chip {
+	c := look.NewChip(words.T("into the reel"), "E", t.toReel)
+	c.Large = true
+	return c
 }
 
 // oneLine is an item as a caption.

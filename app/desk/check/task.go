@@ -44,6 +44,7 @@ func (t *Task) Waiting() int { return len(app.UnsettledOf(t.desk.Report())) }
 func (t *Task) Panel() fyne.CanvasObject {
 	if t.panel == nil {
 		t.panel = newPanel(t)
+		t.panel.detail.ways.Add(t.reelChip())
 		t.rebuild()
 	}
 	return t.panel.root

@@ -9,7 +9,6 @@ import (
 	"whistlecut/app/desk/look"
 	"whistlecut/app/desk/terms"
 	"whistlecut/app/desk/words"
-	"whistlecut/app/reels"
 )
 
 // notes is a second window for the person who speaks: what the part is, what to
@@ -93,10 +92,4 @@ func (s *showing) tell() {
 	}
 	n.next.Set(next)
 	n.pile.Refresh()
-}
-
-// lengthOf is how long the reel worked on is.
-func (t *Task) lengthOf() (parts int, whole string) {
-	list := t.parts()
-	return len(list), terms.Clock(reels.Length(list), 0)
 }
