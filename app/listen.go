@@ -174,7 +174,7 @@ func (a *App) openPlainSound(ctx context.Context, path string) (io.ReadCloser, e
 
 // heardVersion changes whenever listening would hear something else; kept results
 // of another version or program build are not used.
-const heardVersion = 2
+const heardVersion = 3
 
 type keptHeard struct {
 	Version int            `json:"version"`
