@@ -183,7 +183,9 @@ func (x *giver) bout() (interchange.Bout, error) {
 			film.Length = f.Duration
 		}
 		film.Camera = f.Camera
-		film.Start, film.Placed = x.start(f.ID)
+		if film.Start, film.Placed = x.start(f.ID); !film.Placed && len(list) > 1 {
+			x.notes = append(x.notes, fmt.Sprintf("%s shows no jam in common with the other films; it is not in step with them", filepath.Base(film.Path)))
+		}
 		at[f.ID] = len(b.Films)
 		b.Films = append(b.Films, film)
 	}
@@ -263,6 +265,9 @@ func (x *giver) reel(id timeline.ID) (interchange.Reel, error) {
 			out.Rate = f.Rate
 		}
 		c := *p.Clip
+		if c.Beside != "" {
+			x.notes = append(x.notes, fmt.Sprintf("part %d shows another film beside this one; the other one is left out", len(out.Parts)+1))
+		}
 		if f.Length > 0 { // the film made ends with its footage, too
 			if over := c.Shown().End - f.Length; over > 0 {
 				c.After -= over
