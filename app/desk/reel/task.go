@@ -84,9 +84,9 @@ func (t *Task) Leave() {
 	t.desk.Grab(nil)
 }
 
-// Changed takes new facts in.
+// Changed takes new facts in; while another task is shown that can wait.
 func (t *Task) Changed() {
-	if t.panel != nil {
+	if t.shown {
 		t.refresh()
 	}
 }
