@@ -62,6 +62,7 @@ bench: build
 	$(GO) test -run '^$$' -bench . -benchtime 1x ./timeline/... ./app/boutfile/... ./app/desk/strip/...
 	$(BIN) bench exact
 	$(BIN) bench cut
+	$(BIN) bench reel
 	$(BIN) bench sheet
 	$(BIN) bench listen --place
 	$(BIN) bench screen

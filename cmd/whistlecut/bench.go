@@ -15,6 +15,7 @@ import (
 type benchCmd struct {
 	Exact  benchExactCmd  `cmd:"" help:"Cut windows from many kinds of film and read the first and last frame back."`
 	Cut    benchCutCmd    `cmd:"" help:"Time exact clips beside ffmpeg's plain copy and a full encode of the same windows."`
+	Reel   benchReelCmd   `cmd:"" help:"Time reels beside the same ones made by one graph of ffmpeg."`
 	Screen benchScreenCmd `cmd:"" help:"Time how quickly frames come to the screen, beside ffmpeg seeking alone."`
 	Desk   benchDeskCmd   `cmd:"" help:"Time the painting of the strip and the start of the window."`
 	Listen benchListenCmd `cmd:"" help:"Hear whistles under graded conditions and print how well."`
@@ -56,6 +57,17 @@ type benchCutCmd struct {
 
 func (c *benchCutCmd) Run(e *env) error {
 	_, err := bench.Cut(e.ctx, e.out, bench.CutOptions{Seed: c.Seed, Encode: c.Encode, Short: c.Short})
+	return err
+}
+
+type benchReelCmd struct {
+	Seed  uint64 `default:"1" help:"Another number is other clips."`
+	Short bool   `help:"A small film and few clips."`
+	Dir   string `help:"Where the film and the reels are made; a temporary folder when left out." placeholder:"FOLDER"`
+}
+
+func (c *benchReelCmd) Run(e *env) error {
+	_, err := bench.Reel(e.ctx, e.out, bench.ReelOptions{Seed: c.Seed, Short: c.Short, Dir: c.Dir})
 	return err
 }
 
