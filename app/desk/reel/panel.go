@@ -55,7 +55,7 @@ func newPanel(t *Task) *panel {
 		look.NewChip(words.T("marks"), "A", t.allMarks),
 		look.NewChip(words.T("moment here"), "K", t.here),
 		look.NewChip(words.T("card"), "X", t.card),
-		look.NewChip(words.T("twice"), "U", t.twice),
+		look.NewChip(words.T("duplicate"), "U", t.twice),
 		look.NewChip(words.T("take out"), words.T("Del"), t.remove))
 	p.list = newPartList(t)
 	p.info = look.NewParagraph("", look.Now.Quiet, look.NoteSize)
