@@ -20,8 +20,15 @@ type Format struct {
 // usual rates of frames a second, as cameras and displays have them (common
 // practice: SMPTE and EBU rates).
 var usual = []footage.Rational{
-	{Num: 24000, Den: 1001}, {Num: 24, Den: 1}, {Num: 25, Den: 1}, {Num: 30000, Den: 1001}, {Num: 30, Den: 1}, {Num: 48, Den: 1},
-	{Num: 50, Den: 1}, {Num: 60000, Den: 1001}, {Num: 60, Den: 1},
+	{Num: 24000, Den: 1001},
+	{Num: 24, Den: 1},
+	{Num: 25, Den: 1},
+	{Num: 30000, Den: 1001},
+	{Num: 30, Den: 1},
+	{Num: 48, Den: 1},
+	{Num: 50, Den: 1},
+	{Num: 60000, Den: 1001},
+	{Num: 60, Den: 1},
 }
 
 // Format of a reel of cards alone whose size nobody gave.

@@ -2,7 +2,6 @@ package reel
 
 import (
 	"context"
-	"image"
 	"image/color"
 	"math"
 	"os"
@@ -105,9 +104,11 @@ func TestReel(t *testing.T) {
 		Sections: []Section{
 			{Chapter: "Titel \"1\": 'x'", Card: &Card{Image: plate(w, h, color.White), Length: 1000 * ms}},
 			{Film: &Film{Path: home(t), From: 1000 * ms, To: 2500 * ms}}, // 25..62
-			{Chapter: "عودة – 復帰 🛼", Film: &Film{Path: home(t), From: 2000 * ms, To: 4000 * ms, // 50..99
+			{Chapter: "عودة – 復帰 🛼", Film: &Film{
+				Path: home(t), From: 2000 * ms, To: 4000 * ms, // 50..99
 				Speeds: []Speed{{From: 2400 * ms, To: 2800 * ms, Rate: 0.5}}, Freezes: []Freeze{{At: 3000 * ms, Length: 400 * ms}},
-				Layers: []Layer{{Image: plate(40, 20, color.White), X: 240, Y: 120, Freeze: 1}, {Image: plate(40, 20, color.White), X: 200, Y: 150, From: 2200 * ms, To: 2440 * ms}}}},
+				Layers: []Layer{{Image: plate(40, 20, color.White), X: 240, Y: 120, Freeze: 1}, {Image: plate(40, 20, color.White), X: 200, Y: 150, From: 2200 * ms, To: 2440 * ms}},
+			}},
 			{Film: &Film{Path: away(t), From: 500 * ms, To: 1500 * ms}},
 			{Chapter: "beside", Film: &Film{Path: home(t), From: 5000 * ms, To: 6000 * ms, Beside: &Beside{Path: away(t), From: 2000 * ms}}},
 		},
@@ -152,5 +153,3 @@ func TestReel(t *testing.T) {
 		t.Errorf("chapters: %+v %v", p.Chapters, p.Format.Tags)
 	}
 }
-
-var _ = image.Rect
