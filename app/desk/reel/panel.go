@@ -29,6 +29,7 @@ type panel struct {
 	name        *look.Chip
 	length      *canvas.Text
 	meter       *meter
+	from        *fyne.Container // where parts come from
 	list        *partList
 	info        *look.Paragraph
 	editor      *fyne.Container
@@ -51,7 +52,7 @@ func newPanel(t *Task) *panel {
 	p.length = look.Line("", look.Now.Quiet, look.NoteSize)
 	head := container.New(&look.Flow{Gap: look.Tight, Ends: true}, p.name, look.NewChip(words.T("properties"), "F2", t.properties), p.length)
 	p.meter = newMeter()
-	from := container.New(&look.Flow{Gap: look.Tight},
+	p.from = container.New(&look.Flow{Gap: look.Tight},
 		look.NewChip(words.T("marks"), "A", t.allMarks),
 		look.NewChip(words.T("moment here"), "K", t.here),
 		look.NewChip(words.T("card"), "X", t.card),
@@ -73,7 +74,7 @@ func newPanel(t *Task) *panel {
 	p.foot = container.New(&look.Flow{Gap: look.Tight}, p.play, p.draws, present, film)
 	p.told = look.NewParagraph("", look.Now.Quiet, look.NoteSize)
 	p.pile = container.New(look.Pile{Fill: p.list.view, Least: 5 * rowHeight(), Gap: look.Near},
-		head, p.meter, from, p.list.view, look.Rule(), p.editor, p.drawer.view)
+		head, p.meter, p.from, p.list.view, look.Rule(), p.editor, p.drawer.view)
 	p.view, p.main = look.Scroll(p.pile)
 	p.all = container.New(look.Pile{Fill: p.view, Least: 4 * rowHeight(), Gap: look.Near}, p.view, p.told, p.foot)
 	return p
@@ -107,6 +108,7 @@ func (p *panel) refresh() {
 	drawing := t.draw != nil
 	show(p.editor, !drawing && at >= 0)
 	show(p.drawer.view, drawing)
+	show(p.from, !drawing)
 	p.told.Set(t.told)
 	show(p.told, t.told != "" && !drawing)
 	if drawing {
