@@ -41,7 +41,8 @@ func TestStops(t *testing.T) {
 		"review ends, retained": {[]Key{look, points(home, 0)}, []Key{look, look}, Silent, func(b *bench) bool { _, x := one(b); return !x.Review.End.IsZero() && x.Review.Retained }},
 		"not retained after all": {
 			[]Key{look, points(home, 0)},
-			[]Key{look, look, look}, Silent, func(b *bench) bool { _, x := one(b); return !x.Review.Retained },
+			[]Key{look, look, look},
+			Silent, func(b *bench) bool { _, x := one(b); return !x.Review.Retained },
 		},
 		"removed": {[]Key{stop, points(home, 0), {Act: Choose}, {Act: Delete}}, nil, Silent, func(b *bench) bool { return len(b.bout.Breaks) == 0 }},
 	} {

@@ -16,9 +16,8 @@ const stagedClips = 12
 // star passes and penalties, captions in two languages, a picture held with a
 // drawing, slow motion, talking points.
 func Staged(s *app.Session) []timeline.Change {
-	r, change := New(s, "Film session", "en", "es")
+	r, _ := New(s, "Film session", "en", "es")
 	r.Target, r.Bar, r.Burned = 5*time.Minute, true, true
-	change = timeline.SetReel(r)
 	var moments []timeline.Moment
 	add := func(most int, sel timeline.Selection) {
 		sel.OnFilm = true
@@ -39,7 +38,7 @@ func Staged(s *app.Session) []timeline.Change {
 		return cmp.Or(cmp.Compare(a.Period, b.Period), cmp.Compare(a.Number, b.Number), cmp.Compare(a.Range.Start, b.Range.Start))
 	})
 	got := Collect(s, r, moments, CollectOptions{Margins: app.DefaultMargins(), Captions: true, Cards: true})
-	changes := []timeline.Change{change}
+	changes := []timeline.Change{timeline.SetReel(r)}
 	clips := 0
 	for _, p := range got.Parts {
 		if p.Clip != nil {
@@ -48,12 +47,13 @@ func Staged(s *app.Session) []timeline.Change {
 			at := c.Range.Start
 			switch clips {
 			case 2:
-				// The act is held and pointed at.
+				// The act is held and pointed at, where it is in the bout that is staged
+				// when nothing else is asked for.
 				c.Freezes = []timeline.Freeze{{At: at, Length: 3 * time.Second}}
 				p.Point = "Who closes the inside when the pack speeds up?"
 				for _, d := range []timeline.Drawing{
-					{Shape: timeline.ShapeRing, Points: []timeline.Point{{X: 0.36, Y: 0.42}, {X: 0.66, Y: 0.82}}, Colour: "home"},
-					{Shape: timeline.ShapeArrow, Points: []timeline.Point{{X: 0.2, Y: 0.35}, {X: 0.37, Y: 0.55}}},
+					{Shape: timeline.ShapeRing, Points: []timeline.Point{{X: 0.77, Y: 0.42}, {X: 0.88, Y: 0.7}}},
+					{Shape: timeline.ShapeArrow, Points: []timeline.Point{{X: 0.6, Y: 0.3}, {X: 0.76, Y: 0.48}}},
 				} {
 					d.End = timeline.OnFilm(c.Footage, at+500*time.Millisecond)
 					changes = append(changes, timeline.SetTag(timeline.Tag{

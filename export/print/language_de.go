@@ -148,4 +148,6 @@ var german = map[string]string{
 	"time":                      "Zeit",
 	"trips":                     "Trips",
 	"unclear":                   "unklar",
+	"From the coach":            "Von der Trainerin",
+	"In her own words":          "In ihren eigenen Worten",
 }

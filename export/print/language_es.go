@@ -148,4 +148,6 @@ var spanish = map[string]string{
 	"time":                      "tiempo",
 	"trips":                     "vueltas",
 	"unclear":                   "sin aclarar",
+	"From the coach":            "De la entrenadora",
+	"In her own words":          "Con sus propias palabras",
 }

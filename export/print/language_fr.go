@@ -148,4 +148,6 @@ var french = map[string]string{
 	"time":                      "temps",
 	"trips":                     "passages",
 	"unclear":                   "pas clair",
+	"From the coach":            "De la coach",
+	"In her own words":          "Avec ses propres mots",
 }

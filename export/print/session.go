@@ -136,15 +136,20 @@ func (p *paper) item(i int, x SessionItem) error {
 		p.pdf.SetLineWidth(0.8)
 		p.pdf.Line(left+1, ty+0.3, left+1, p.pdf.GetY()-0.3)
 	}
+	p.ruled(margin+13, y+top)
+	p.pdf.SetXY(margin, y+block)
+	return nil
+}
+
+// ruled draws lines to write on below y.
+func (p *paper) ruled(left, y float64) {
 	p.pdf.SetLineWidth(0.15)
 	p.pdf.SetDrawColor(130, 130, 130)
 	for n := range ruledLines {
-		ry := y + top + float64(n+1)*ruledGap
-		p.pdf.Line(margin+13, ry, pageWidth-margin, ry)
+		ry := y + float64(n+1)*ruledGap
+		p.pdf.Line(left, ry, pageWidth-margin, ry)
 	}
 	p.pdf.SetDrawColor(0, 0, 0)
-	p.pdf.SetXY(margin, y+block)
-	return nil
 }
 
 // cutShort keeps so many lines and says by an ellipsis that there was more.

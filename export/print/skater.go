@@ -48,9 +48,19 @@ func WriteSkater(w io.Writer, in Skater, o Options) error {
 			p.text("– " + p.note(n))
 		}
 	}
+	p.room(p.t("In her own words"))
+	p.room(p.t("From the coach"))
 	p.gap(1)
 	p.text(p.t(decisionText))
 	return p.write(w)
+}
+
+// room is a heading with lines to write on.
+func (p *paper) room(title string) {
+	p.heading(title, ruledLines*ruledGap+2)
+	y := p.pdf.GetY()
+	p.ruled(margin, y-2)
+	p.pdf.SetXY(margin, y+ruledLines*ruledGap)
 }
 
 func (p *paper) skaterJams(pg numbers.Page) {

@@ -46,8 +46,8 @@ func newDrawer(t *Task) *drawer {
 	d.colour.Shape = look.Square
 	d.width = look.NewChip("", "W", t.besideOrWidth)
 	d.frozen = look.NewChip(words.T("on the held picture only"), "H", func() { t.hold(false) })
-	d.from = look.NewChip("", "I", func() { t.edge(false) })
-	d.to = look.NewChip("", "O", func() { t.edge(true) })
+	d.from = look.NewChip("", "Ctrl+B", func() { t.edge(false) })
+	d.to = look.NewChip("", "Ctrl+E", func() { t.edge(true) })
 	d.words = look.NewChip(words.T("other words"), "T", t.writePoint)
 	d.remove = look.NewChip(words.T("delete"), words.T("Del"), t.remove)
 	d.says = look.NewParagraph("", look.Now.Quiet, look.NoteSize)

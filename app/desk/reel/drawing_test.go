@@ -46,12 +46,12 @@ func TestDrawn(t *testing.T) {
 		t.Errorf("seen %d, %d, %d", a, b, c)
 	}
 	d.At(12 * time.Second)
-	d.Keys(t, "O")
+	d.Keys(t, "Ctrl+E")
 	if seen(11900*time.Millisecond) != 1 {
 		t.Error("it goes before the end that was set")
 	}
 	d.At(8 * time.Second)
-	d.Keys(t, "I")
+	d.Keys(t, "Ctrl+B")
 	if seen(8500*time.Millisecond) != 1 {
 		t.Error("it comes after the begin that was set")
 	}
@@ -225,7 +225,7 @@ func TestEmptyStates(t *testing.T) {
 	t.Run("no reel", func(t *testing.T) {
 		d, r := opened(t, tasktest.Options{Seed: 3})
 		golden(t, d, "empty_no_reel")
-		d.Keys(t, "Down", "Return", "P", "V", "U", "S", "H", "M", "W", "J", "I", "B", "Delete", "C", "T", "N", "Q", "Escape")
+		d.Keys(t, "Down", "Return", "P", "V", "U", "S", "H", "M", "W", "J", "Ctrl+B", "B", "Delete", "C", "T", "N", "Q", "Escape")
 		if len(d.Failed) != 0 || r.run != nil || r.show != nil {
 			t.Errorf("failed %v", d.Failed)
 		}

@@ -192,12 +192,12 @@ func TestEdits(t *testing.T) {
 	}{
 		{"a second more before", func(d *tasktest.Desk, r *Task) { d.Keys(t, "B") }, func(p timeline.Part, _ *Task) bool { return p.Clip.Before == 9*time.Second }},
 		{"less after", func(d *tasktest.Desk, r *Task) { shift(d, t, "E") }, func(p timeline.Part, _ *Task) bool { return p.Clip.After == 3*time.Second }},
-		{"begins here", func(d *tasktest.Desk, r *Task) { d.At(at(r, -2*time.Second)); d.Keys(t, "I") }, func(p timeline.Part, _ *Task) bool { return p.Clip.Before == 2*time.Second }},
-		{"begins after its moment", func(d *tasktest.Desk, r *Task) { d.At(at(r, time.Second)); d.Keys(t, "I") }, func(p timeline.Part, _ *Task) bool {
+		{"begins here", func(d *tasktest.Desk, r *Task) { d.At(at(r, -2*time.Second)); d.Keys(t, "Ctrl+B") }, func(p timeline.Part, _ *Task) bool { return p.Clip.Before == 2*time.Second }},
+		{"begins after its moment", func(d *tasktest.Desk, r *Task) { d.At(at(r, time.Second)); d.Keys(t, "Ctrl+B") }, func(p timeline.Part, _ *Task) bool {
 			return p.Clip.Before == 0 && p.Clip.After == 3*time.Second && p.Clip.Shown().Duration() == 3*time.Second
 		}},
-		{"ends here", func(d *tasktest.Desk, r *Task) { d.At(at(r, 1500*time.Millisecond)); d.Keys(t, "O") }, func(p timeline.Part, _ *Task) bool { return p.Clip.After == 1500*time.Millisecond }},
-		{"no clip ends before it begins", func(d *tasktest.Desk, r *Task) { d.At(at(r, -9*time.Second)); d.Keys(t, "O") }, func(p timeline.Part, _ *Task) bool {
+		{"ends here", func(d *tasktest.Desk, r *Task) { d.At(at(r, 1500*time.Millisecond)); d.Keys(t, "Ctrl+E") }, func(p timeline.Part, _ *Task) bool { return p.Clip.After == 1500*time.Millisecond }},
+		{"no clip ends before it begins", func(d *tasktest.Desk, r *Task) { d.At(at(r, -9*time.Second)); d.Keys(t, "Ctrl+E") }, func(p timeline.Part, _ *Task) bool {
 			return p.Clip.After == 4*time.Second && p.Clip.Before == 8*time.Second
 		}},
 		{"slow motion", func(d *tasktest.Desk, r *Task) {

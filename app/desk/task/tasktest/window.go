@@ -4,6 +4,7 @@ import (
 	"image/png"
 	"os"
 	"path/filepath"
+	"strings"
 	"testing"
 
 	"fyne.io/fyne/v2"
@@ -55,6 +56,10 @@ func (d *Desk) Picture(t testing.TB, name string) {
 func (d *Desk) Keys(t testing.TB, names ...string) {
 	t.Helper()
 	for _, n := range names {
-		d.Press(t, keys.Press{Name: n})
+		p := keys.Press{Name: n}
+		if rest, ok := strings.CutPrefix(n, "Ctrl+"); ok {
+			p.Name, p.Ctrl = rest, true
+		}
+		d.Press(t, p)
 	}
 }
