@@ -41,6 +41,7 @@ func opened(t *testing.T) (*Desk, *simulate.Game) {
 	if err != nil {
 		t.Fatal(err)
 	}
+	set.Language = "en" // the system's may be what a test before has set
 	game := simulate.Play(7, simulate.Options{Jams: 2})
 	path := filepath.Join(t.TempDir(), "game"+app.Ext)
 	s, err := a.Create(path)

@@ -47,6 +47,7 @@ func another(t *testing.T, d *Desk) *Desk {
 	if err != nil {
 		t.Fatal(err)
 	}
+	set.Language = "en"
 	e := New(d.fyne, app.New("another"), set, false)
 	e.win.Resize(fyne.NewSize(1024, 600))
 	t.Cleanup(func() {

@@ -20,22 +20,22 @@ func copied(t testing.TB, path string, w, h int) (Reel, []int, []Method) {
 	drawn.Layers = []Layer{layer}
 	held.Freezes = []Freeze{{At: 155 * 40 * ms, Length: 200 * ms}}
 	return Reel{Sections: []Section{
-			{Chapter: "card", Card: &Card{Image: plate(w, h, color.White), Length: 400 * ms}},
-			{Film: from(25, 74)},
-			{Film: from(33, 99)},
-			{Chapter: "two", Card: &Card{Image: plate(w, h, color.Black), Length: 120 * ms}},
-			{Film: drawn},
-			{Film: from(3, 112)},
-			{Film: from(112, 112)},
-			{Film: held},
-			{Film: from(60, 199)},
-			{Card: &Card{Image: plate(w, h, color.White), Length: 40 * ms}},
-			{Card: &Card{Image: plate(w, h, color.White), Length: 40 * ms}},
-			{Film: from(100, 149)},
-		}}, slices.Concat(
-			span(-1, -1, 10), span(25, 74, 1), span(33, 99, 1), span(-1, -1, 3), span(90, 109, 1), span(3, 112, 1), span(112, 112, 1),
-			span(150, 154, 1), span(155, 155, 6), span(156, 159, 1), span(60, 199, 1), span(-1, -1, 2), span(100, 149, 1),
-		), []Method{Encoded, Copied, Edges, Encoded, Encoded, Edges, Encoded, Encoded, Edges, Encoded, Encoded, Copied}
+		{Chapter: "card", Card: &Card{Image: plate(w, h, color.White), Length: 400 * ms}},
+		{Film: from(25, 74)},
+		{Film: from(33, 99)},
+		{Chapter: "two", Card: &Card{Image: plate(w, h, color.Black), Length: 120 * ms}},
+		{Film: drawn},
+		{Film: from(3, 112)},
+		{Film: from(112, 112)},
+		{Film: held},
+		{Film: from(60, 199)},
+		{Card: &Card{Image: plate(w, h, color.White), Length: 40 * ms}},
+		{Card: &Card{Image: plate(w, h, color.White), Length: 40 * ms}},
+		{Film: from(100, 149)},
+	}}, slices.Concat(
+		span(-1, -1, 10), span(25, 74, 1), span(33, 99, 1), span(-1, -1, 3), span(90, 109, 1), span(3, 112, 1), span(112, 112, 1),
+		span(150, 154, 1), span(155, 155, 6), span(156, 159, 1), span(60, 199, 1), span(-1, -1, 2), span(100, 149, 1),
+	), []Method{Encoded, Copied, Edges, Encoded, Encoded, Edges, Encoded, Encoded, Edges, Encoded, Encoded, Copied}
 }
 
 // coding is a way in which films come.
