@@ -7,25 +7,22 @@ import (
 	"regexp"
 	"slices"
 	"strings"
-	"time"
 
 	"whistlecut/app"
 	"whistlecut/export/clip"
-	"whistlecut/timeline"
 )
 
 type cutCmd struct {
 	Bout string `arg:"" optional:"" help:"The bout file; leave it out with --footage."`
 	selectFlags
-	Into     string   `required:"" help:"Folder for the clips." placeholder:"DIR"`
-	Footage  string   `help:"Cut a window of this film instead." placeholder:"FILE"`
-	From     string   `help:"Film time at which the window starts." placeholder:"T"`
-	To       string   `help:"Film time at which it ends; the frame shown from then on is not in the clip." placeholder:"T"`
-	Before   []string `help:"Film shown before, in seconds or m:ss: 6 for all, or KIND=6 for one kind." placeholder:"[KIND=]T"`
-	After    []string `help:"Film shown after, in the same way." placeholder:"[KIND=]T"`
-	Name     string   `help:"Template of the names from {n} {film} {period} {jam} {skater} {side} {kind} {code} {clock} {score}; what stands in [ ] is left out when a word in it is empty." placeholder:"TEMPLATE"`
-	Caption  bool     `help:"Draw a bar with period, jam, clock, score, skater and kind into each clip."`
-	Reencode bool     `help:"Encode whole clips anew, also where the film could be copied."`
+	Into    string `required:"" help:"Folder for the clips." placeholder:"DIR"`
+	Footage string `help:"Cut a window of this film instead." placeholder:"FILE"`
+	From    string `help:"Film time at which the window starts." placeholder:"T"`
+	To      string `help:"Film time at which it ends; the frame shown from then on is not in the clip." placeholder:"T"`
+	marginFlags
+	Name     string `help:"Template of the names from {n} {film} {period} {jam} {skater} {side} {kind} {code} {clock} {score}; what stands in [ ] is left out when a word in it is empty." placeholder:"TEMPLATE"`
+	Caption  bool   `help:"Draw a bar with period, jam, clock, score, skater and kind into each clip."`
+	Reencode bool   `help:"Encode whole clips anew, also where the film could be copied."`
 }
 
 func (cutCmd) Help() string {
@@ -63,18 +60,8 @@ func (c *cutCmd) Run(e *env) error {
 	case !c.any():
 		return usage("say what to cut, for example --kind jam or --situation \"power jam\"; find lists it first")
 	}
-	for _, m := range []struct {
-		texts []string
-		set   func(*clip.Margin, time.Duration)
-	}{
-		{c.Before, func(m *clip.Margin, d time.Duration) { m.Before = d }},
-		{c.After, func(m *clip.Margin, d time.Duration) { m.After = d }},
-	} {
-		for _, text := range m.texts {
-			if err := setMargin(&o.Margins, text, m.set); err != nil {
-				return err
-			}
-		}
+	if err := c.addTo(&o.Margins); err != nil {
+		return err
 	}
 	s, err := e.app.Open(c.Bout, true)
 	if err != nil {
@@ -128,33 +115,6 @@ func (c *cutCmd) window(e *env, o app.CutOptions) error {
 		return e.printJSON(clipsJSON([]clip.Clip{one}))
 	}
 	printClips(e, c.Into, []clip.Clip{one})
-	return nil
-}
-
-// setMargin reads "6s" or "penalty=6s".
-func setMargin(m *clip.Margins, text string, set func(*clip.Margin, time.Duration)) error {
-	kind, value, ok := strings.Cut(text, "=")
-	if !ok {
-		value = kind
-	}
-	d, err := app.ParseClock(value)
-	if err != nil {
-		return usage("%w", err)
-	}
-	if ok {
-		if !slices.Contains(timeline.Kinds(), timeline.Kind(kind)) && !slices.Contains(timeline.SituationKinds(), timeline.SituationKind(kind)) {
-			return usage("%q sets a margin for %q, which is neither a kind of tag nor a situation", text, kind)
-		}
-		x := m.Of(kind)
-		set(&x, d)
-		m.ByKind[kind] = x
-		return nil
-	}
-	set(&m.Default, d)
-	for k, x := range m.ByKind {
-		set(&x, d)
-		m.ByKind[k] = x
-	}
 	return nil
 }
 

@@ -31,11 +31,9 @@ Examples:
 }
 
 func (c *stageCmd) Run(e *env) error {
-	w, h, ok := strings.Cut(c.Size, "x")
-	width, err1 := strconv.Atoi(w)
-	height, err2 := strconv.Atoi(h)
-	if !ok || err1 != nil || err2 != nil {
-		return usage("%q is not a size; write width and height in pixels, as 1280x720", c.Size)
+	width, height, err := parsePixels(c.Size)
+	if err != nil {
+		return err
 	}
 	if c.Mistakes < 0 || c.Mistakes > 8 || c.Jams < 0 || c.Periods < 0 {
 		return usage("mistakes go from 0 to 8, jams and periods are not negative")
@@ -68,6 +66,17 @@ func (c *stageCmd) Run(e *env) error {
 		e.printf("  %s: %s\n", m.Where(), m.Text)
 	}
 	return nil
+}
+
+// parsePixels reads a size as "1280x720".
+func parsePixels(text string) (width, height int, err error) {
+	w, h, ok := strings.Cut(text, "x")
+	width, err1 := strconv.Atoi(w)
+	height, err2 := strconv.Atoi(h)
+	if !ok || err1 != nil || err2 != nil {
+		return 0, 0, usage("%q is not a size; write width and height in pixels, as 1280x720", text)
+	}
+	return width, height, nil
 }
 
 // stageReel puts a reel into the staged bout.
