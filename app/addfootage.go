@@ -38,7 +38,7 @@ type AddedFile struct {
 func (a *App) AddFootage(ctx context.Context, s *Session, camera string, paths []string, keepOrder bool) (AddedFootage, error) {
 	added := AddedFootage{Camera: camera, Confidence: 1}
 	files := make([]*footage.File, len(paths))
-	step := a.progress("reading the footage")
+	step := a.Step("reading the footage")
 	for i, p := range paths {
 		f, err := a.openNamed(ctx, p)
 		if err != nil {

@@ -40,7 +40,8 @@ func New(author string) *App {
 	return &App{Author: author, Runner: ffmpeg.Default()}
 }
 
-func (a *App) progress(doing string) func(float64) {
+// Step tells how far one piece of work is, as a fraction from 0 to 1.
+func (a *App) Step(doing string) func(float64) {
 	if a.Progress == nil {
 		return func(float64) {}
 	}

@@ -86,7 +86,7 @@ func (a *App) CutMoments(ctx context.Context, s *Session, wanted []timeline.Mome
 		}
 		return rep, errors.New("nothing of that is tagged in this bout")
 	}
-	step := a.progress("cutting")
+	step := a.Step("cutting")
 	b := clip.Batch{
 		Moments: moments, Margins: o.Margins, Dir: o.Dir, Name: o.Name, Captions: o.Captions,
 		Reencode: o.Reencode, Files: files, Progress: func(p clip.Progress) { step(p.Fraction) },
@@ -150,7 +150,7 @@ func (a *App) CutWindow(ctx context.Context, path string, from, to time.Duration
 	if o.Name == "" {
 		o.Name = "{film} {from}"
 	}
-	step := a.progress("cutting")
+	step := a.Step("cutting")
 	b := clip.Batch{
 		Moments: []clip.Moment{{
 			Footage: path, From: from, To: to, Kind: "window",

@@ -44,7 +44,7 @@ func (a *App) FindMissing(ctx context.Context, s *Session, dirs []string) ([]Fou
 	if len(missing) == 0 {
 		return nil, nil
 	}
-	step := a.progress("looking for films in " + strings.Join(dirs, ", "))
+	step := a.Step("looking for films in " + strings.Join(dirs, ", "))
 	found, err := footage.FindMoved(ctx, dirs, wanted...)
 	step(1)
 	var changes []timeline.Change

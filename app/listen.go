@@ -77,7 +77,7 @@ func (a *App) hear(ctx context.Context, path string, o whistle.Options) (r whist
 	}
 	mono := newMono(sound, channels)
 	in := &readable{r: mono}
-	r, err = whistle.ListenWith(ctx, in, length, a.progress("listening to "+filepath.Base(path)), o)
+	r, err = whistle.ListenWith(ctx, in, length, a.Step("listening to "+filepath.Base(path)), o)
 	if cerr := sound.Close(); in.failed == nil {
 		in.failed = cerr
 	}
@@ -87,7 +87,7 @@ func (a *App) hear(ctx context.Context, path string, o whistle.Options) (r whist
 	if err != nil {
 		return whistle.Result{}, "", false, fmt.Errorf("cannot hear the whistles of %s: %w", filepath.Base(path), err)
 	}
-	a.progress("listening to " + filepath.Base(path))(1)
+	a.Step("listening to " + filepath.Base(path))(1)
 	note = mono.note()
 	if r.Silent {
 		note = NoSound

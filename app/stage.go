@@ -76,7 +76,7 @@ func (a *App) Stage(ctx context.Context, o StageOptions) (StagedBout, error) {
 	}
 	film := o.Film
 	film.Width, film.Height = o.Width, o.Height
-	step := a.progress("filming the demo bout")
+	step := a.Step("filming the demo bout")
 	film.Progress = func(p demofilm.Progress) { step(p.Fraction) }
 	staged, err := demofilm.Stage(ctx, a.Runner, o.Dir, game, film)
 	if err != nil {

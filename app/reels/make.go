@@ -5,12 +5,14 @@ import (
 	"errors"
 	"fmt"
 	"image"
+	"os"
 	"path/filepath"
 	"strings"
 	"time"
 
 	"whistlecut/app"
 	"whistlecut/export/caption"
+	"whistlecut/export/clip"
 	"whistlecut/export/overlay"
 	"whistlecut/export/reel"
 	"whistlecut/timeline"
@@ -57,12 +59,12 @@ func Make(ctx context.Context, a *app.App, s *app.Session, id timeline.ID, o Mak
 		o.Out = filepath.Join(o.Dir, FileName(r.Name)+".mp4")
 	}
 	out := Made{Reel: r, Parts: parts}
-	b := builder{ctx: ctx, a: a, s: s, r: r, files: map[string]*footage.File{}, all: moments(s)}
+	b := newBuilder(ctx, a, s, r)
 	film, err := b.reel(parts, o)
 	if err != nil {
 		return out, err
 	}
-	step := progress(a, "making the reel")
+	step := a.Step("making the reel")
 	film.Progress = func(p reel.Progress) {
 		step(p.Fraction)
 		if o.Told != nil {
@@ -86,27 +88,17 @@ func Make(ctx context.Context, a *app.App, s *app.Session, id timeline.ID, o Mak
 	}
 	if o.Sheet {
 		out.Sheet = strings.TrimSuffix(o.Out, filepath.Ext(o.Out)) + ".pdf"
-		err = Sheet(ctx, a, s, id, out.Sections, out.Sheet)
+		err = b.sheet(parts, out.Sections, out.Sheet)
 	}
 	return out, err
 }
 
 // FileName is a reel's name as a file can have it.
 func FileName(name string) string {
-	s := strings.Map(func(c rune) rune {
-		if c < ' ' || strings.ContainsRune(`/\:*?"<>|`, c) {
-			return '_'
-		}
-		return c
-	}, strings.TrimSpace(name))
-	if s = strings.Trim(s, ". "); s == "" {
-		s = "reel"
+	if s := clip.SafeName(name); s != "" {
+		return s
 	}
-	for len(s) > 120 {
-		_, size := lastRune(s)
-		s = s[:len(s)-size]
-	}
-	return s
+	return "reel"
 }
 
 // subtitles writes the captions beside the film.
@@ -154,6 +146,10 @@ type builder struct {
 	notes []string
 }
 
+func newBuilder(ctx context.Context, a *app.App, s *app.Session, r timeline.Reel) *builder {
+	return &builder{ctx: ctx, a: a, s: s, r: r, files: map[string]*footage.File{}, all: moments(s)}
+}
+
 // reel lays out the whole film. Pictures are painted once its size is known.
 func (b *builder) reel(parts []timeline.Part, o MakeOptions) (reel.Reel, error) {
 	film := reel.Reel{Out: o.Out, Title: b.r.Name, Width: o.Width, Height: o.Height, Resume: true, Reencode: o.Reencode, Files: b.files}
@@ -181,10 +177,7 @@ func (b *builder) reel(parts []timeline.Part, o MakeOptions) (reel.Reel, error) 
 }
 
 func (b *builder) section(p timeline.Part) (reel.Section, error) {
-	main := ""
-	if len(b.r.Languages) > 0 {
-		main = b.r.Languages[0]
-	}
+	main := first(b.r.Languages)
 	if p.Card != nil {
 		return reel.Section{
 			Chapter: p.Card.Title.In(main),
@@ -219,7 +212,8 @@ func (b *builder) section(p timeline.Part) (reel.Section, error) {
 	}
 	x := reel.Section{Chapter: p.Caption.In(main), Film: f}
 	if x.Chapter == "" {
-		x.Chapter = strings.Join(strings.Fields(strings.Join([]string{jamLabel(labels(b.s, b.all, c)), labels(b.s, b.all, c)["kind"]}, " ")), " ")
+		l := labels(b.s, b.all, c)
+		x.Chapter = strings.TrimSpace(jamLabel(l) + " " + l["kind"])
 	}
 	return x, nil
 }
@@ -345,5 +339,5 @@ func (b *builder) open(path string) (*footage.File, error) {
 }
 
 func writeWhole(path string, data []byte) error {
-	return ffmpeg.Whole(path, func(temp string) error { return writeFile(temp, data) })
+	return ffmpeg.Whole(path, func(temp string) error { return os.WriteFile(temp, data, 0o644) })
 }

@@ -9,7 +9,6 @@ import (
 	"path/filepath"
 	"slices"
 	"strings"
-	"time"
 
 	"whistlecut/app"
 	"whistlecut/app/desk/words"
@@ -90,7 +89,7 @@ func Pack(ctx context.Context, a *app.App, s *app.Session, who timeline.SkaterRe
 	defer os.RemoveAll(work)
 	c := cutter{a: a, s: s, o: o, work: work, sources: map[string]*clip.Source{}}
 	defer c.close()
-	step := progress(a, "packing")
+	step := a.Step("packing")
 	var clips []pack.Clip
 	for i, m := range list {
 		k, ok := ClipOf(s, m, o.Margins, "")
@@ -188,14 +187,6 @@ func reminders(s *app.Session, list []timeline.Moment, who timeline.SkaterRef, l
 	return out
 }
 
-// progress tells how far a piece of work is.
-func progress(a *app.App, doing string) func(float64) {
-	if a.Progress == nil {
-		return func(float64) {}
-	}
-	return func(f float64) { a.Progress(app.Progress{Doing: doing, Fraction: f}) }
-}
-
 // cutter cuts the clips of a pack.
 type cutter struct {
 	a       *app.App
@@ -237,12 +228,13 @@ func (c *cutter) cut(ctx context.Context, n int, m timeline.Moment, k timeline.C
 	}
 	shown := k.Shown()
 	width, height := src.Size()
-	bar, _ := barLayer(app.Labels(m), shown, width, height)
+	l := app.Labels(m)
+	bar, _ := barLayer(l, shown, width, height)
 	first, last := src.Window(shown.Start, shown.End)
 	q := clip.Request{First: first, Last: last, Out: filepath.Join(c.work, fmt.Sprintf("%d.mp4", n)), Progress: told}
-	for _, l := range append(drawingLayers(c.s.Facts, k.Footage, shown, width, height), bar) {
-		o := clip.Overlay{Image: l.img, X: l.at.X, Y: l.at.Y}
-		o.First, o.Last = src.Window(l.from, l.to)
+	for _, x := range append(drawingLayers(c.s.Facts, k.Footage, shown, width, height), bar) {
+		o := clip.Overlay{Image: x.img, X: x.at.X, Y: x.at.Y}
+		o.First, o.Last = src.Window(x.from, x.to)
 		q.Overlays = append(q.Overlays, o)
 	}
 	res, err := src.Cut(ctx, q)
@@ -253,25 +245,20 @@ func (c *cutter) cut(ctx context.Context, n int, m timeline.Moment, k timeline.C
 		File: res.Out, Title: phrase.Place(m, c.o.Language), Caption: phrase.Moment(c.s, m, c.o.Language),
 		Length: res.End - res.FirstTime, Height: height,
 	}
-	if m.ClockKnown {
-		p.Facts = append(p.Facts, words.In(c.o.Language, "period clock {.clock}", "clock", shortClock(m.Clock)))
+	if clock := l["clock"]; clock != "" {
+		p.Facts = append(p.Facts, words.In(c.o.Language, "period clock {.clock}", "clock", clock))
 	}
 	if m.Number > 0 {
 		p.Facts = append(p.Facts, words.In(c.o.Language, "score {.home} – {.away}", "home", m.Score[0].String(), "away", m.Score[1].String()))
 	}
-	p.Name, err = clip.Name("[P{period}][ J{jam}][ {kind}]", clip.Window{Footage: path, Moments: []clip.Moment{{Kind: k.Kind, Labels: app.Labels(m)}}}, n, n)
+	p.Name, err = clip.Name("[P{period}][ J{jam}][ {kind}]", clip.Window{Footage: path, Moments: []clip.Moment{{Kind: k.Kind, Labels: l}}}, n, n)
 	return p, err
-}
-
-func shortClock(d time.Duration) string {
-	d = d.Round(time.Second)
-	return fmt.Sprintf("%d:%02d", int(d.Minutes()), int(d.Seconds())%60)
 }
 
 // PackDir is the folder of a skater's pack among others.
 func PackDir(into string, who timeline.SkaterRef) string {
-	n, err := clip.Name("{skater}", clip.Window{Moments: []clip.Moment{{Labels: map[string]string{"skater": string(who.Number)}}}}, 1, 1)
-	if err != nil || n == "" {
+	n := clip.SafeName(string(who.Number))
+	if n == "" {
 		n = "no number"
 	}
 	return filepath.Join(into, who.Side.String()+" "+n)

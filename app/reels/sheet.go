@@ -1,10 +1,8 @@
 package reels
 
 import (
-	"bytes"
 	"context"
 	"image"
-	"io"
 	"strings"
 	"time"
 
@@ -26,15 +24,17 @@ const stillWidth, stillHeight = 480, 270
 // are those of one that was made, else nil. A still that cannot be taken is left
 // out and said on the paper.
 func Sheet(ctx context.Context, a *app.App, s *app.Session, id timeline.ID, sections []reel.SectionResult, path string) error {
-	r := s.Facts.Reels[id]
+	return newBuilder(ctx, a, s, s.Facts.Reels[id]).sheet(s.Facts.ReelParts(id), sections, path)
+}
+
+func (b *builder) sheet(parts []timeline.Part, sections []reel.SectionResult, path string) error {
+	s, r := b.s, b.r
 	language := first(r.Languages)
-	b := builder{ctx: ctx, a: a, s: s, r: r, files: map[string]*footage.File{}, all: moments(s)}
 	in := print.Session{Title: r.Name, Under: boutLine(s).In(""), Target: r.Target, Notes: []string{words.In(language, consentNote)}}
-	step := progress(a, "printing the session sheet")
+	step := b.a.Step("printing the session sheet")
 	var at time.Duration
-	parts := s.Facts.ReelParts(id)
 	for i, p := range parts {
-		if err := ctx.Err(); err != nil {
+		if err := b.ctx.Err(); err != nil {
 			return err
 		}
 		x := print.SessionItem{Number: i + 1, Start: at, Length: p.Length(), Talk: p.Point}
@@ -65,11 +65,7 @@ func Sheet(ctx context.Context, a *app.App, s *app.Session, id timeline.ID, sect
 		in.Items = append(in.Items, x)
 		step(float64(i+1) / float64(len(parts)))
 	}
-	var out bytes.Buffer
-	if err := print.WriteSession(io.Writer(&out), in, app.PrintOptions(language)); err != nil {
-		return err
-	}
-	return writeWhole(path, out.Bytes())
+	return app.PrintSession(path, in, app.PrintOptions(language))
 }
 
 // still is the picture at a clip's moment, with what is drawn on it.

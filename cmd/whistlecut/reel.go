@@ -10,7 +10,6 @@ import (
 
 	"whistlecut/app"
 	"whistlecut/app/reels"
-	"whistlecut/export/clip"
 	"whistlecut/export/reel"
 	"whistlecut/timeline"
 )
@@ -24,17 +23,16 @@ type reelCmd struct {
 	Language []string `help:"Languages of the captions, the main one first: en, es, fr, de." placeholder:"CODE"`
 	Titles   bool     `help:"Put a title before the first clip and before each period."`
 	Target   string   `help:"Length wanted, as 30:00." placeholder:"T"`
-	Before   []string `help:"Film shown before, in seconds or m:ss: 6 for all, or KIND=6 for one kind." placeholder:"[KIND=]T"`
-	After    []string `help:"Film shown after, in the same way." placeholder:"[KIND=]T"`
-	Burned   bool     `help:"Draw the captions into the picture."`
-	Bar      bool     `help:"Draw a bar with period, jam, clock, score and skater under each clip."`
-	Take     string   `help:"Take a reel in from a JSON file, as --give writes it." type:"existingfile" placeholder:"FILE"`
-	Give     bool     `help:"Print the reel as JSON, with its drawings, to be changed and taken in again."`
-	Delete   bool     `help:"Delete the reel; tags and film stay. Undo brings it back."`
-	Into     string   `help:"Make the film, with its captions as subtitle files and its session sheet, in this folder." placeholder:"DIR"`
-	Sheet    string   `help:"Print the session sheet alone, as PDF." placeholder:"FILE"`
-	Size     string   `help:"Size of the picture, as 1280x720; without it as most of the film has." placeholder:"WxH"`
-	Reencode bool     `help:"Encode all film anew, also where it could be copied."`
+	marginFlags
+	Burned   bool   `help:"Draw the captions into the picture."`
+	Bar      bool   `help:"Draw a bar with period, jam, clock, score and skater under each clip."`
+	Take     string `help:"Take a reel in from a JSON file, as --give writes it." type:"existingfile" placeholder:"FILE"`
+	Give     bool   `help:"Print the reel as JSON, with its drawings, to be changed and taken in again."`
+	Delete   bool   `help:"Delete the reel; tags and film stay. Undo brings it back."`
+	Into     string `help:"Make the film, with its captions as subtitle files and its session sheet, in this folder." placeholder:"DIR"`
+	Sheet    string `help:"Print the session sheet alone, as PDF." placeholder:"FILE"`
+	Size     string `help:"Size of the picture, as 1280x720; without it as most of the film has." placeholder:"WxH"`
+	Reencode bool   `help:"Encode all film anew, also where it could be copied."`
 }
 
 func (reelCmd) Help() string {
@@ -166,18 +164,8 @@ func (c *reelCmd) collect(e *env, s *app.Session, r timeline.Reel) ([]timeline.C
 		return nil, errors.New("nothing of that is tagged in this bout")
 	}
 	o := reels.CollectOptions{Margins: app.DefaultMargins(), Captions: true, Cards: c.Titles}
-	for _, m := range []struct {
-		texts []string
-		set   func(*clip.Margin, time.Duration)
-	}{
-		{c.Before, func(m *clip.Margin, d time.Duration) { m.Before = d }},
-		{c.After, func(m *clip.Margin, d time.Duration) { m.After = d }},
-	} {
-		for _, text := range m.texts {
-			if err := setMargin(&o.Margins, text, m.set); err != nil {
-				return nil, err
-			}
-		}
+	if err := c.addTo(&o.Margins); err != nil {
+		return nil, err
 	}
 	if c.First > 0 {
 		shown := moments[:0:0]
@@ -265,8 +253,11 @@ func (c *reelCmd) film(e *env, s *app.Session, r timeline.Reel) error {
 	o := reels.MakeOptions{Dir: c.Into, Subtitles: true, Sheet: true, Reencode: c.Reencode}
 	if c.Size != "" {
 		var err error
-		if o.Width, o.Height, err = parseSides(c.Size); err != nil {
+		if o.Width, o.Height, err = parsePixels(c.Size); err != nil {
 			return err
+		}
+		if min(o.Width, o.Height) < 64 || max(o.Width, o.Height) > 8192 {
+			return usage("%q is not a size of a film; its sides have 64 to 8192 pixels, as 1280x720", c.Size)
 		}
 	}
 	if err := os.MkdirAll(c.Into, 0o777); err != nil {
@@ -324,12 +315,4 @@ func (c *reelCmd) film(e *env, s *app.Session, r timeline.Reel) error {
 		e.printf("%s\n", n)
 	}
 	return nil
-}
-
-// parseSides reads "1280x720".
-func parseSides(text string) (w, h int, err error) {
-	if n, err := fmt.Sscanf(strings.ToLower(text), "%dx%d", &w, &h); n != 2 || err != nil || w < 64 || h < 64 || w > 8192 || h > 8192 {
-		return 0, 0, usage("%q is not a size; write 1280x720", text)
-	}
-	return w, h, nil
 }

@@ -36,7 +36,7 @@ func Name(template string, w Window, n, of int) (string, error) {
 	if err != nil {
 		return "", err
 	}
-	s = safeName(s)
+	s = SafeName(s)
 	if s == "" {
 		s = fmt.Sprintf("clip %0*d", len(fmt.Sprint(of)), n)
 	}
@@ -86,8 +86,9 @@ func fill(t string, lookup func(string) (string, bool), inner bool) (out string,
 	return b.String(), full, nil
 }
 
-// safeName replaces what Windows, macOS or Linux refuse in names.
-func safeName(s string) string {
+// SafeName replaces what Windows, macOS or Linux refuse in names of files; the
+// result has no path and may be empty.
+func SafeName(s string) string {
 	s = strings.ToValidUTF8(s, "")
 	s = strings.Map(func(r rune) rune {
 		switch {
