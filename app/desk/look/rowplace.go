@@ -59,8 +59,8 @@ func Slots(columns []Column, width float32) []Slot {
 	}
 	if below {
 		at := Near
-		if len(columns) > 1 && full > 0 && columns[0].Width > 0 {
-			at = out[1].X // under the second column: the first is a mark
+		if full > 0 {
+			at = out[full-1].X // under the text it belongs to
 		}
 		out[full] = Slot{X: at, W: max(width-at-Near, 0), Below: true}
 	}
