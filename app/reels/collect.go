@@ -98,7 +98,8 @@ func Collect(s *app.Session, reel timeline.Reel, moments []timeline.Moment, o Co
 			}), Length: CardLength}})
 		}
 		p := timeline.Part{Clip: &c}
-		if o.Captions {
+		// A mark without words says nothing that the picture does not.
+		if o.Captions && (m.Kind != timeline.KindMark || m.Note != "") {
 			p.Caption = in(languages, func(l string) string { return phrase.Moment(s, m, l) })
 		}
 		add(p)

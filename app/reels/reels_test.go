@@ -102,6 +102,22 @@ func TestCollectMarks(t *testing.T) {
 	}
 }
 
+// TestMarkWithoutWords: nothing is written over the film where nobody said anything.
+func TestMarkWithoutWords(t *testing.T) {
+	_, s := bout(t)
+	m := s.Facts.Tags["m2"]
+	m.Note = ""
+	if err := s.Apply("no words", timeline.SetTag(m)); err != nil {
+		t.Fatal(err)
+	}
+	r := begin(t, s)
+	for _, p := range s.Facts.ReelParts(r.ID) {
+		if p.Clip != nil && (p.Caption.In("en") == "") != (p.Clip.Tags[0] == "m2") {
+			t.Errorf("%s is captioned %q", p.Clip.Tags[0], p.Caption)
+		}
+	}
+}
+
 func TestMove(t *testing.T) {
 	_, s := bout(t)
 	r := begin(t, s)
