@@ -113,7 +113,8 @@ func (c *children) decode(x *run, file *footage.File) (next int, err error) {
 	}
 	defer frames.Close()
 	for n := x.first; ; n++ {
-		if !x.wait(n) {
+		// Behind the last frame nothing is waited for: the run ends.
+		if n <= x.last && !x.wait(n) {
 			return n, x.ctx.Err()
 		}
 		img := c.pool.get(x.size.X, x.size.Y)
