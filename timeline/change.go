@@ -43,6 +43,12 @@ func SetPart(p Part) Change { return setChange(ColPart, p.ID, p) }
 // DeletePart takes a part out of its reel.
 func DeletePart(id ID) Change { return dropChange(ColPart, id) }
 
+// SetOpinion stores another trainer's verdict on an example under its ID.
+func SetOpinion(o Opinion) Change { return setChange(ColOpinion, o.ID, o) }
+
+// DeleteOpinion deletes it.
+func DeleteOpinion(id ID) Change { return dropChange(ColOpinion, id) }
+
 // SetTeam stores one side's team. It panics for NoSide.
 func SetTeam(s Side, t Team) Change {
 	s.Index()

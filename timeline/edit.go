@@ -48,6 +48,7 @@ const (
 	ColResolution Collection = "resolution"
 	ColReel       Collection = "film reel" // "reel" stands in recorded files of before for a collection nobody knew
 	ColPart       Collection = "reel part"
+	ColOpinion    Collection = "example opinion"
 )
 
 // Change is what an edit is asked to do, before it has an ID and an author.

@@ -150,6 +150,9 @@ func FactsChanges(f Facts) []Change {
 	for _, id := range slices.Sorted(maps.Keys(f.Parts)) {
 		out = append(out, SetPart(f.Parts[id]))
 	}
+	for _, id := range slices.Sorted(maps.Keys(f.Opinions)) {
+		out = append(out, SetOpinion(f.Opinions[id]))
+	}
 	for _, name := range slices.Sorted(maps.Keys(f.Extra)) {
 		collection, key, _ := strings.Cut(name, "/")
 		out = append(out, Change{Record: Record{Collection(collection), ID(key)}, Value: f.Extra[name]})
@@ -279,6 +282,7 @@ func readFacts(data []byte) (Facts, error) {
 	keyed(&wrong, "facts.resolutions", f.Resolutions, func(v Resolution) ID { return v.ID }, nil)
 	keyed(&wrong, "facts.reels", f.Reels, func(v Reel) ID { return v.ID }, CheckReel)
 	keyed(&wrong, "facts.reel_parts", f.Parts, func(v Part) ID { return v.ID }, CheckPart)
+	keyed(&wrong, "facts.opinions", f.Opinions, func(v Opinion) ID { return v.ID }, CheckOpinion)
 	if wrong.n > 0 {
 		return f, wrong.err()
 	}

@@ -101,10 +101,17 @@ func fullTags() []Tag {
 		Shape: ShapeMarker, Points: []Point{{0.25, 0.5}}, End: OnFilm("f1", 2*time.Second),
 		Colour: "#12aBcd", Width: 0.01, Text: "t", Number: 3,
 	}
+	example := base("x8", KindExample, NoSide)
+	example.Place = OnFilm("f1", time.Second)
+	example.Example = &Example{
+		Ask: AskPenalty, Asked: Words{"": "What do you call?"}, End: OnFilm("f1", 3*time.Second), Signal: OnFilm("f1", 2*time.Second),
+		Called: Answer{ChoiceYes, "X", "4.2.2"}, Verdicts: []Answer{{ChoiceYes, "X", "4.2.2"}, {ChoiceWarning, "I", ""}},
+		Impact: ImpactSome, Difficulty: 3, Angle: "inside", Words: "w", Sensitive: true, Edition: "2025", Source: "p1", By: "me",
+	}
 	return []Tag{
-		drawing, jam, lineup, trip, event, star, penalty, box, timeout, review,
+		example, drawing, jam, lineup, trip, event, star, penalty, box, timeout, review,
 		base("x1", KindLead, Home), base("x2", KindLost, Home), base("x3", KindCall, Home), base("x4", KindInjury, NoSide),
-		base("x5", KindNote, NoSide), base("x6", KindMark, NoSide), base("x8", KindExample, NoSide),
+		base("x5", KindNote, NoSide), base("x6", KindMark, NoSide),
 	}
 }
 

@@ -93,6 +93,9 @@ func decodeValue(r Record, value []byte) (any, error) {
 	case ColPart:
 		v, err := decodeAs[Part](value)
 		return v, cmpErr(err, r, v.ID)
+	case ColOpinion:
+		v, err := decodeAs[Opinion](value)
+		return v, cmpErr(err, r, v.ID)
 	}
 	return json.RawMessage(value), nil
 }

@@ -56,6 +56,7 @@ type Tag struct {
 	Timeout  *TimeoutInfo  `json:"timeout,omitempty"`
 	Review   *ReviewInfo   `json:"review,omitempty"`
 	Drawing  *Drawing      `json:"drawing,omitempty"`
+	Example  *Example      `json:"example,omitempty"`
 }
 
 // JamInfo is the payload of a jam. Its number follows from its order in the

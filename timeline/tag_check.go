@@ -111,6 +111,7 @@ func checkPayload(t Tag) error {
 		{"timeout", t.Timeout != nil, KindTimeout},
 		{"review", t.Review != nil, KindReview},
 		{"drawing", t.Drawing != nil, KindDrawing},
+		{"example", t.Example != nil, KindExample},
 	} {
 		switch {
 		case p.set && p.kind != t.Kind:
@@ -175,6 +176,8 @@ func (c *checker) payload(t Tag) {
 		c.text("review.outcome", p.Outcome, longestNote)
 	case KindDrawing:
 		c.drawing(t)
+	case KindExample:
+		c.example(t)
 	}
 }
 
