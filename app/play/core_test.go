@@ -122,7 +122,7 @@ func TestRestDecodesNeighboursAndSpots(t *testing.T) {
 			}
 		}
 	}
-	for _, i := range []int{1000, 1010, 1020, 990, 975, 300, 300 + spotRun - 1} {
+	for _, i := range []int{1000, 1010, 1020, 990, 975, 300 - spotLead, 300, 300 + spotRun - 1} {
 		if !r.cache.has(pos{0, i}) {
 			t.Errorf("frame %d was not decoded", i)
 		}

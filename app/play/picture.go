@@ -70,9 +70,14 @@ func newCache(limit int64, p *pool) *cache {
 	return &cache{limit: limit, pics: map[pos]*picture{}, pool: p}
 }
 
-// spotRun is how many frames are decoded at a place ahead: enough to begin
-// playing while a decoder starts.
-const spotRun = 12
+const (
+	// spotRun is how many frames are decoded from a place ahead on: enough to begin
+	// playing while a decoder starts.
+	spotRun = 12
+	// spotLead is how many before it are kept, for a step back: they have to be
+	// decoded on the way there anyway.
+	spotLead = 8
+)
 
 // get is the frame at p, nil when it is not kept.
 func (c *cache) get(p pos) *picture { return c.pics[p] }
@@ -125,7 +130,7 @@ func (c *cache) distance(p pos) int {
 		d = -d
 	}
 	for _, s := range c.spots {
-		if n := p.frame - s.frame; p.film == s.film && n >= 0 && n < spotRun {
+		if n := p.frame - s.frame; p.film == s.film && n >= 0 && n < spotLead+spotRun {
 			return min(d, n)
 		}
 	}

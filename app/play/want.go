@@ -290,15 +290,21 @@ func (c *core) look(now time.Time) time.Duration {
 		if p, missing := c.firstMissing(c.at, ahead); missing {
 			c.ensure(now, p, ahead)
 		}
-		c.lookBack(min(third, max(ahead, 30)))
 	} else if p, missing := c.firstMissing(c.at, runUp+8); missing && !c.cur.light {
 		// Enough to begin to play at once.
 		c.ensure(now, p, runUp+8)
 	}
-	if rest < spotTime {
-		return spotTime - rest
+	if len(c.spots) > 0 {
+		// Before the frames behind: who goes from jam to jam wants the next one, and
+		// a place decoded ahead has a few frames behind it.
+		if rest < spotTime {
+			return spotTime - rest
+		}
+		c.lookAhead()
 	}
-	c.lookAhead()
+	if !light {
+		c.lookBack(min(third, max(ahead, 30)))
+	}
 	return idle
 }
 
@@ -332,18 +338,20 @@ func (c *core) lookAhead() {
 		return
 	}
 	c.cache.spots = c.cache.spots[:0]
+	started := false
 	for i, s := range c.spots {
 		film := c.line.find(s.Footage)
 		if i >= 4 || !c.line.usable(film) {
 			continue
 		}
 		p := c.line.at(film, s.Film)
-		c.cache.spots = append(c.cache.spots, p)
-		last := min(p.frame+spotRun-1, c.line[film].run(p.frame))
-		if c.line[film].good(p.frame) && !c.cache.has(p) && !c.covers(p) {
-			c.startSide(film, p.frame, last)
-			return
+		first := max(c.line[film].runStart(p.frame), p.frame-spotLead)
+		c.cache.spots = append(c.cache.spots, pos{film, first})
+		if started || !c.line[film].good(p.frame) || c.cache.has(p) || c.covers(p) {
+			continue
 		}
+		c.startSide(film, first, min(p.frame+spotRun-1, c.line[film].run(p.frame)))
+		started = true
 	}
 }
 
