@@ -49,6 +49,7 @@ const (
 	ColReel       Collection = "film reel" // "reel" stands in recorded files of before for a collection nobody knew
 	ColPart       Collection = "reel part"
 	ColOpinion    Collection = "example opinion"
+	ColRemark     Collection = "remark"
 )
 
 // Change is what an edit is asked to do, before it has an ID and an author.

@@ -153,6 +153,9 @@ func FactsChanges(f Facts) []Change {
 	for _, id := range slices.Sorted(maps.Keys(f.Opinions)) {
 		out = append(out, SetOpinion(f.Opinions[id]))
 	}
+	for _, r := range f.RemarksInOrder() {
+		out = append(out, setChange(ColRemark, r.ID, r))
+	}
 	for _, name := range slices.Sorted(maps.Keys(f.Extra)) {
 		collection, key, _ := strings.Cut(name, "/")
 		out = append(out, Change{Record: Record{Collection(collection), ID(key)}, Value: f.Extra[name]})
@@ -283,6 +286,7 @@ func readFacts(data []byte) (Facts, error) {
 	keyed(&wrong, "facts.reels", f.Reels, func(v Reel) ID { return v.ID }, CheckReel)
 	keyed(&wrong, "facts.reel_parts", f.Parts, func(v Part) ID { return v.ID }, CheckPart)
 	keyed(&wrong, "facts.opinions", f.Opinions, func(v Opinion) ID { return v.ID }, CheckOpinion)
+	keyed(&wrong, "facts.remarks", f.Remarks, func(v Remark) ID { return v.ID }, CheckRemark)
 	if wrong.n > 0 {
 		return f, wrong.err()
 	}

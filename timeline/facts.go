@@ -20,6 +20,7 @@ type Facts struct {
 	Reels       map[ID]Reel       `json:"reels,omitempty"`
 	Parts       map[ID]Part       `json:"reel_parts,omitempty"` // of all reels
 	Opinions    map[ID]Opinion    `json:"opinions,omitempty"`   // of all examples
+	Remarks     map[ID]Remark     `json:"remarks,omitempty"`    // on skaters' pages
 	// Extra keeps records of collections this version does not know, so that a
 	// newer copy's work survives a round trip.
 	Extra map[string]json.RawMessage `json:"extra,omitempty"`

@@ -86,7 +86,7 @@ func clash(heads []*logNode) bool {
 
 // factsShared says which maps of the current facts were handed out and must be
 // copied before the next change.
-type factsShared struct{ footage, marks, tags, resolutions, reels, parts, opinions, extra bool }
+type factsShared struct{ footage, marks, tags, resolutions, reels, parts, opinions, remarks, extra bool }
 
 // Facts returns the state that follows from all edits. The result is a snapshot
 // that later edits don't change; it shares memory with the log, so treat it as
@@ -95,7 +95,7 @@ type factsShared struct{ footage, marks, tags, resolutions, reels, parts, opinio
 func (l *Log) Facts() Facts {
 	l.mu.Lock()
 	defer l.mu.Unlock()
-	l.shared = factsShared{true, true, true, true, true, true, true, true}
+	l.shared = factsShared{true, true, true, true, true, true, true, true, true}
 	return l.facts
 }
 
@@ -128,6 +128,8 @@ func (l *Log) setFact(rec Record, value any) {
 		setEntry(&f.Parts, &s.parts, rec.Key, value)
 	case ColOpinion:
 		setEntry(&f.Opinions, &s.opinions, rec.Key, value)
+	case ColRemark:
+		setEntry(&f.Remarks, &s.remarks, rec.Key, value)
 	default:
 		setEntry(&f.Extra, &s.extra, extraKey(rec), value)
 	}

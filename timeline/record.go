@@ -96,6 +96,9 @@ func decodeValue(r Record, value []byte) (any, error) {
 	case ColOpinion:
 		v, err := decodeAs[Opinion](value)
 		return v, cmpErr(err, r, v.ID)
+	case ColRemark:
+		v, err := decodeAs[Remark](value)
+		return v, cmpErr(err, r, v.ID)
 	}
 	return json.RawMessage(value), nil
 }

@@ -101,6 +101,10 @@ type OtherBout struct {
 	Fingerprint string `json:"fingerprint,omitempty"`
 	// Shown is what the bar under the clip says.
 	Shown map[string]string `json:"shown,omitempty"`
+	// Drawings are that bout's on the film of the clip, with their places there; what
+	// one of them hides is hidden in this bout's films, too. Colours are its teams'.
+	Drawings []Tag     `json:"drawings,omitempty"`
+	Colours  [2]string `json:"colours,omitzero"`
 }
 
 // Speed is a stretch of a clip shown slower or faster.
@@ -241,6 +245,16 @@ func (c *checker) clip(p *Clip) {
 		c.span(path+".length", f.Length, 0, longestPart)
 		if i > 0 && f.At < p.Freezes[i-1].At {
 			c.fail(path+".at", "it is before the one before")
+		}
+	}
+	if o := p.Other; o != nil {
+		if o.Film == "" {
+			c.fail("clip.other.film", "it is missing; a clip of another bout needs the path of its film")
+		}
+		for i, t := range o.Drawings {
+			if err := CheckTag(t); err != nil || t.Drawing == nil {
+				c.fail(fmt.Sprintf("clip.other.drawings[%d]", i), "it is no drawing: %v", err)
+			}
 		}
 	}
 	c.ids("clip.tags", p.Tags)
