@@ -7,12 +7,10 @@
 //	go run ./cmd/whistletrain judge -seed 1 -scenes 1300 -seconds 7 -hidden 44 -epochs 5
 //	go run ./cmd/whistletrain weigher -seed 1 -bouts 12 -jams 5 -scenes 120
 //
-// which are the defaults. The judge's weights are what the first command gave, twice
-// with the same bytes. The weigher's were taught with these numbers by the same
-// functions in the same order, from verdicts of the judge that were kept in between;
-// the second command as a whole has not been repeated since its defaults grew. Sums
-// are taken in a fixed order, so that equal seeds give equal weights on one kind of
-// processor.
+// which are the defaults. The weights in the program are what these commands gave;
+// both have been repeated as a whole, with the same bytes (the weigher takes three
+// minutes of one processor). Sums are taken in a fixed order, so that equal seeds give
+// equal weights on one kind of processor.
 package main
 
 import (
