@@ -29,7 +29,7 @@ func level(pkg string) int {
 }
 
 // pure packages know no process, no SQL and no window.
-var pure = []string{"timeline", "timeline/simulate", "timeline/sheet", "timeline/whistle", "timeline/align", "timeline/numbers"}
+var pure = []string{"timeline", "timeline/simulate", "timeline/sheet", "timeline/whistle", "timeline/align", "timeline/numbers", "timeline/agreement"}
 
 func isPure(pkg string) bool {
 	for _, p := range pure {
