@@ -1,9 +1,6 @@
 package agreement
 
-import (
-	"fmt"
-	"slices"
-)
+import "fmt"
 
 // Missing is the answer of somebody who did not answer.
 const Missing = ""
@@ -94,18 +91,4 @@ func (t Table) People(places []int) Table {
 		out.Answers = append(out.Answers, r)
 	}
 	return out
-}
-
-// answers are the different answers of a table, sorted.
-func (t Table) answers() []string {
-	var out []string
-	for _, row := range t.Answers {
-		for _, a := range row {
-			if a != Missing {
-				out = append(out, a)
-			}
-		}
-	}
-	slices.Sort(out)
-	return slices.Compact(out)
 }
