@@ -19,6 +19,8 @@ func (s *Session) Source() numbers.Source {
 // SkaterPage is one skater's numbers with the sessions they come from.
 type SkaterPage struct {
 	numbers.Page
+	// Own and Coach are what she and the coach wrote on it, bout by bout.
+	Own, Coach string
 	// films names the files, by bout of the page and footage ID.
 	films []map[timeline.ID]string
 }
@@ -51,6 +53,9 @@ func PageOf(sessions []*Session, who string) (SkaterPage, error) {
 		if !knows(s, name) {
 			continue
 		}
+		who := p.Bouts[len(out.films)].Skater
+		out.Own = joined(out.Own, s.Facts.Remark(who, timeline.BySkater))
+		out.Coach = joined(out.Coach, s.Facts.Remark(who, timeline.ByCoach))
 		films := map[timeline.ID]string{}
 		for id, f := range s.Facts.Footage {
 			films[id] = f.Path
@@ -61,6 +66,14 @@ func PageOf(sessions []*Session, who string) (SkaterPage, error) {
 		return out, fmt.Errorf("the films of %d bouts were found for %d on the page", len(out.films), len(p.Bouts))
 	}
 	return out, nil
+}
+
+// joined is two texts one below the other.
+func joined(a, b string) string {
+	if a == "" || b == "" {
+		return a + b
+	}
+	return a + "\n" + b
 }
 
 // knows reports whether a bout is one of those on the page.

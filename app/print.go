@@ -32,7 +32,7 @@ func PrintOptions(language string) print.Options {
 // PrintSkater prints a skater's page as PDF.
 func PrintSkater(path string, p SkaterPage, o print.Options) error {
 	return printTo(path, func(w io.Writer) error {
-		return print.WriteSkater(w, print.Skater{Page: p.Page, FilmName: p.FilmName}, o)
+		return print.WriteSkater(w, print.Skater{Page: p.Page, FilmName: p.FilmName, Own: p.Own, Coach: p.Coach}, o)
 	})
 }
 

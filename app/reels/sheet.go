@@ -50,8 +50,8 @@ func (b *builder) sheet(parts []timeline.Part, sections []reel.SectionResult, pa
 			}
 		}
 		if p.Card != nil {
+			x.Card = true
 			x.Title = p.Card.Title.In(language)
-			x.Still = overlay.Card(stillWidth, stillHeight, x.Title, x.Captions...)
 		} else {
 			l := labels(s, b.all, *p.Clip)
 			x.Title = strings.Join(strings.Fields(jamLabel(l)+" "+l["kind"]+" "+l["skater"]), " ")

@@ -2,8 +2,6 @@ package main
 
 import (
 	"errors"
-	"strconv"
-	"strings"
 
 	"whistlecut/app"
 	"whistlecut/app/reels"
@@ -48,9 +46,9 @@ func (c *packCmd) Run(e *env) error {
 	if len(c.Who) == 0 && c.All == "" {
 		return usage("say whose pack: --who \"home 052\", or --all home")
 	}
-	limit, err := parseSize(c.Limit)
+	limit, err := app.ParseSize(c.Limit)
 	if err != nil {
-		return err
+		return usage("%w", err)
 	}
 	s, err := e.app.Open(c.Bout, true)
 	if err != nil {
@@ -102,7 +100,7 @@ func (c *packCmd) Run(e *env) error {
 			e.printf("%s: left out, %s\n", x.Skater, x.LeftOut)
 			continue
 		}
-		e.printf("%s: %s, %s, %s\n", x.Skater, count(len(x.Clips), "clip"), megabytes(x.Bytes), x.Page)
+		e.printf("%s: %s, %s, %s\n", x.Skater, count(len(x.Clips), "clip"), app.SizeText(x.Bytes), x.Page)
 		if x.NotShot > 0 {
 			e.printf("  %s tagged and not on film\n", count(x.NotShot, "moment"))
 		}
@@ -143,30 +141,4 @@ func (c *packCmd) one(e *env, s *app.Session, ref timeline.SkaterRef, kinds []ti
 		x.Clips = append(x.Clips, k.File)
 	}
 	return x, nil
-}
-
-func megabytes(n int64) string { return strconv.FormatFloat(float64(n)/1e6, 'f', 1, 64) + " MB" }
-
-// parseSize reads a size as people write it: "64MB", "64 MB", "900kB", "1.5GB";
-// a bare number is in megabytes.
-func parseSize(text string) (int64, error) {
-	t := strings.ToUpper(strings.ReplaceAll(strings.TrimSpace(text), ",", "."))
-	if t == "" {
-		return 0, nil
-	}
-	unit := 1e6
-	for _, u := range []struct {
-		end string
-		n   float64
-	}{{"GB", 1e9}, {"MB", 1e6}, {"KB", 1e3}, {"G", 1e9}, {"M", 1e6}, {"K", 1e3}} {
-		if rest, ok := strings.CutSuffix(t, u.end); ok {
-			t, unit = strings.TrimSpace(rest), u.n
-			break
-		}
-	}
-	v, err := strconv.ParseFloat(t, 64)
-	if err != nil || !(v > 0) || v > 1e6 {
-		return 0, usage("%q is not a size; write 64MB or 900kB", text)
-	}
-	return int64(v * unit), nil
 }

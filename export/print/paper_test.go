@@ -60,17 +60,3 @@ func TestAnyTable(t *testing.T) {
 		t.Fatal(err)
 	}
 }
-
-func TestStep(t *testing.T) {
-	for _, c := range []struct {
-		name string
-		span float64
-		want float64
-	}{{"a few points", 5, 1}, {"a close bout", 40, 10}, {"a rout", 400, 100}, {"nothing", 1, 1}} {
-		t.Run(c.name, func(t *testing.T) {
-			if got := step(c.span, 6); got != c.want {
-				t.Errorf("step %v, want %v", got, c.want)
-			}
-		})
-	}
-}

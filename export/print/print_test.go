@@ -9,6 +9,7 @@ import (
 	"os"
 	"os/exec"
 	"path/filepath"
+	"slices"
 	"strings"
 	"sync"
 	"testing"
@@ -285,4 +286,33 @@ func TestSameBytes(t *testing.T) {
 			}
 		})
 	}
+}
+
+// TestCardsAreSlim: a session of titles takes less paper than one of clips, and
+// says as much.
+func TestCardsAreSlim(t *testing.T) {
+	clips := session()
+	clips.Items = slices.Repeat(clips.Items[:1], 12)
+	cards := clips
+	cards.Items = slices.Clone(clips.Items)
+	for i := range cards.Items {
+		cards.Items[i].Card = true
+	}
+	_, many := printed(t, "session clips", func(b *bytes.Buffer) error { return WriteSession(b, clips, Options{Made: fixed}) })
+	_, few := printed(t, "session cards", func(b *bytes.Buffer) error { return WriteSession(b, cards, Options{Made: fixed}) })
+	if few != "" { // pdftotext ends each page by a form feed
+		if a, b := strings.Count(few, "\f"), strings.Count(many, "\f"); a > 2 || b < 3 {
+			t.Errorf("%d pages of cards, %d of clips", a, b)
+		}
+	}
+	holds(t, few, "Power jam, period 1, jam 1", "12 against 204", "Who closes the inside line", "(0:41)")
+}
+
+// TestSkatersWords: what was written stands on her page, else there is room for it.
+func TestSkatersWords(t *testing.T) {
+	src := bout(12)
+	in := skaterOf(t, src, most(src))
+	in.Own, in.Coach = "I came in too late.\nTwice.", "Look to the left first."
+	_, text := printed(t, "skater words", func(b *bytes.Buffer) error { return WriteSkater(b, in, Options{Made: fixed}) })
+	holds(t, text, "In her own words", "I came in too late.", "Twice.", "Look to the left first.")
 }

@@ -38,6 +38,8 @@ type SessionItem struct {
 	Still   image.Image
 	JPEG    []byte
 	NoStill string
+	// Card is a title between clips: it gets a slim row without still and lines.
+	Card bool
 }
 
 // The parts of an item's block, in millimetres.
@@ -74,6 +76,10 @@ func WriteSession(w io.Writer, in Session, o Options) error {
 	for i, x := range in.Items {
 		if x.Number == 0 {
 			x.Number = i + 1
+		}
+		if x.Card {
+			p.cardRow(x, i+1 < len(in.Items))
+			continue
 		}
 		if err := p.item(i, x); err != nil {
 			return fmt.Errorf("item %d of the agenda, %s: %w", x.Number, x.Title, err)

@@ -16,6 +16,9 @@ type Skater struct {
 	Page numbers.Page
 	// FilmName names the file of a place, by bout of the page; nil prints no files.
 	FilmName func(bout int, id timeline.ID) string
+	// Own and Coach are what she and the coach wrote; where there is nothing the page
+	// has lines to write on.
+	Own, Coach string
 }
 
 const (
@@ -48,15 +51,23 @@ func WriteSkater(w io.Writer, in Skater, o Options) error {
 			p.text("– " + p.note(n))
 		}
 	}
-	p.room(p.t("In her own words"))
-	p.room(p.t("From the coach"))
+	p.room(p.t("In her own words"), in.Own)
+	p.room(p.t("From the coach"), in.Coach)
 	p.gap(1)
 	p.text(p.t(decisionText))
 	return p.write(w)
 }
 
-// room is a heading with lines to write on.
-func (p *paper) room(title string) {
+// room is a heading with what was written, or with lines to write on.
+func (p *paper) room(title, text string) {
+	if text != "" {
+		p.heading(title, 8)
+		for _, l := range strings.Split(text, "\n") {
+			p.text(l)
+		}
+		p.gap(2)
+		return
+	}
 	p.heading(title, ruledLines*ruledGap+2)
 	y := p.pdf.GetY()
 	p.ruled(margin, y-2)
@@ -226,7 +237,7 @@ func (in Skater) film(bout int, list []timeline.FilmSpot) string {
 }
 
 // sat says in which jams a penalty was served, and how long.
-func (p *paper) sat(pg numbers.Page, x numbers.Penalty) string {
+func (w words) sat(pg numbers.Page, x numbers.Penalty) string {
 	var parts []string
 	for _, i := range x.Sittings {
 		s := pg.Sittings[i]
@@ -280,6 +291,6 @@ func (p *paper) skaterTeam(pg numbers.Page) {
 }
 
 // smallNote explains the star.
-func (p *paper) smallNote() string {
-	return fmt.Sprintf(p.t("* small sample: under %d; the difference is then mostly chance."), numbers.SmallSample)
+func (w words) smallNote() string {
+	return fmt.Sprintf(w.t("* small sample: under %d; the difference is then mostly chance."), numbers.SmallSample)
 }
