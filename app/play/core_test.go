@@ -251,3 +251,23 @@ func TestPlayingWaitsForADecoderThatStartsSlowly(t *testing.T) {
 		t.Errorf("after 40 s frame %d stands, %+v, %d decoders started", r.cur.frame, r.stats, len(r.src.runs)-starts)
 	}
 }
+
+func TestPlacesAheadAreKeptFromWhenTheyAreNamed(t *testing.T) {
+	r := newRig(lineOf(2000))
+	r.cache.limit = 60 * int64(4*r.sizeOf(0).X*r.sizeOf(0).Y)
+	r.seek(r.now, Spot{"a", 300 * frameGap})
+	r.after(0)
+	r.give(r.src.last())
+	if !r.cache.has(pos{0, 300}) {
+		t.Fatal("the frame sought is not kept")
+	}
+	r.spots = []Spot{{"a", 300 * frameGap}}
+	r.keepSpots()
+	for i := range 200 {
+		r.cache.here = pos{0, 1000 + i}
+		r.cache.put(&picture{pos: r.cache.here, img: r.cache.pool.get(r.sizeOf(0).X, r.sizeOf(0).Y)})
+	}
+	if !r.cache.has(pos{0, 300}) {
+		t.Error("the place gone from, which was named as one to come back to, was dropped")
+	}
+}

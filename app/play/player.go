@@ -364,7 +364,10 @@ func (p *Player) SetSoundOffset(d time.Duration) {
 // are decoded while the player rests.
 func (p *Player) Ahead(spots []Spot) {
 	own := append([]Spot(nil), spots...)
-	p.post(func(time.Time) { p.core.spots = own })
+	p.post(func(time.Time) {
+		p.core.spots = own
+		p.core.keepSpots()
+	})
 }
 
 // Shown is what is shown now.

@@ -332,27 +332,36 @@ func (c *core) lookBack(n int) {
 	}
 }
 
-// lookAhead decodes the beginnings of the places that may come next.
+// lookAhead decodes the beginnings of the places that may come next, one after the
+// other.
 func (c *core) lookAhead() {
 	if c.side != nil || c.sideFailed == c.gen {
 		return
 	}
+	for _, p := range c.keepSpots() {
+		s := c.line[p.film]
+		if s.good(p.frame) && !c.cache.has(p) && !c.covers(p) {
+			c.startSide(p.film, max(s.runStart(p.frame), p.frame-spotLead), min(p.frame+spotRun-1, s.run(p.frame)))
+			return
+		}
+	}
+}
+
+// keepSpots lists the places that may come next, and has what is there of them
+// kept: who went on to the next jam has the one before still decoded.
+func (c *core) keepSpots() []pos {
+	var out []pos
 	c.cache.spots = c.cache.spots[:0]
-	started := false
 	for i, s := range c.spots {
 		film := c.line.find(s.Footage)
 		if i >= 4 || !c.line.usable(film) {
 			continue
 		}
 		p := c.line.at(film, s.Film)
-		first := max(c.line[film].runStart(p.frame), p.frame-spotLead)
-		c.cache.spots = append(c.cache.spots, pos{film, first})
-		if started || !c.line[film].good(p.frame) || c.cache.has(p) || c.covers(p) {
-			continue
-		}
-		c.startSide(film, first, min(p.frame+spotRun-1, c.line[film].run(p.frame)))
-		started = true
+		out = append(out, p)
+		c.cache.spots = append(c.cache.spots, pos{film, max(c.line[film].runStart(p.frame), p.frame-spotLead)})
 	}
+	return out
 }
 
 func (c *core) startSide(film, first, last int) {
