@@ -301,7 +301,7 @@ func (m *making) wish(j *job) wish {
 		return w
 	}
 	f := j.wish.Film
-	w.Film, w.First, w.Last, w.Mute = j.source.File().Fingerprint, j.course.first, j.course.last, f.Mute
+	w.Film, w.First, w.Last, w.Mute, w.Quiet = j.source.File().Fingerprint, j.course.first, j.course.last, f.Mute, f.Quiet
 	if j.beside != nil {
 		w.Beside, w.Shift = j.beside.File().Fingerprint, int64(f.Beside.From)
 	}

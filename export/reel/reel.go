@@ -54,7 +54,10 @@ type Film struct {
 	Speeds   []Speed  // in order; they do not overlap
 	Freezes  []Freeze // in order
 	Mute     bool
-	Beside   *Beside // shown on the right half, this film on the left
+	// Quiet is the film time from which there is silence, after a fade of a quarter of
+	// a second; 0 is never. Nothing that sounds later is heard, not even its rise.
+	Quiet  time.Duration
+	Beside *Beside // shown on the right half, this film on the left
 }
 
 // Layer is a picture drawn over a section, in pixels of the reel. Later ones lie

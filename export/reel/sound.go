@@ -54,7 +54,7 @@ func writeSound(ctx context.Context, path string, form Format, file *footage.Fil
 		if l.rate < slowestHeard { // held frames, too
 			err = silence(w, n)
 		} else {
-			err = legSound(ctx, w, file, l, n)
+			err = legSound(ctx, hushed(w, f.Quiet, l), file, l, n)
 		}
 		if err != nil {
 			return err
@@ -142,4 +142,43 @@ func (f *fader) flush() error {
 		return errors.New("its sound broke off in the middle of a sample")
 	}
 	return nil
+}
+
+// quietFade is how long the sound fades before a film's Quiet.
+const quietFade = 250 * time.Millisecond
+
+// hush fades what is written to it out up to a sample, from which on it is silent.
+type hush struct {
+	w    io.Writer
+	fade int64 // samples
+	n    int64 // samples until silence; negative in it
+	b    []byte
+}
+
+// hushed silences a leg from a film time on; a film time of 0 is never.
+func hushed(w io.Writer, quiet time.Duration, l leg) io.Writer {
+	if quiet == 0 {
+		return w
+	}
+	samples := func(d time.Duration) int64 { return int64(d.Seconds() / l.rate * soundRate) }
+	return &hush{w: w, fade: samples(quietFade), n: samples(quiet - l.from)}
+}
+
+// Write takes whole samples, as fader and silence write them.
+func (h *hush) Write(p []byte) (int, error) {
+	h.b = append(h.b[:0], p...)
+	for i := 0; i+sampleBytes <= len(h.b); i += sampleBytes {
+		if h.n < h.fade {
+			for c := range channels {
+				at := h.b[i+2*c:]
+				v := int64(int16(binary.LittleEndian.Uint16(at)))
+				binary.LittleEndian.PutUint16(at, uint16(int16(v*max(h.n, 0)/h.fade)))
+			}
+		}
+		h.n--
+	}
+	if _, err := h.w.Write(h.b); err != nil {
+		return 0, err
+	}
+	return len(p), nil
 }

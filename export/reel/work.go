@@ -11,6 +11,7 @@ import (
 	"path/filepath"
 	"strings"
 	"syscall"
+	"time"
 
 	"whistlecut/timeline/footage"
 	"whistlecut/timeline/footage/mp4"
@@ -42,6 +43,7 @@ type wish struct {
 	Legs    [][5]float64 `json:",omitempty"`
 	Layers  []string     `json:",omitempty"`
 	Mute    bool
+	Quiet   time.Duration `json:",omitempty"`
 	Frames  int
 	Coding  string `json:",omitempty"` // of a film, which the reel takes over
 	Copy    bool
