@@ -37,6 +37,9 @@ type Item struct {
 
 	Ask   timeline.Question `json:"ask"`
 	Asked timeline.Words    `json:"asked,omitempty"` // the trainer's own question, if any
+	// Footage and Shown are the film the group sees: it ends before anything tells.
+	Footage timeline.ID        `json:"footage"`
+	Shown   timeline.TimeRange `json:"shown"` // film time, in nanoseconds
 	// Verdicts are the answers accepted, the preferred one first.
 	Verdicts []timeline.Answer `json:"verdicts"`
 	// Codes are the letters offered: all of the edition, the same for every question
@@ -112,6 +115,8 @@ func (x Item) check(number int) error {
 		return errors.New("example: it is missing; want the example's ID")
 	case !slices.Contains(timeline.Questions(), x.Ask):
 		return fmt.Errorf("ask: %q is no question; want one of %q", x.Ask, timeline.Questions())
+	case x.Footage == "" || x.Shown.Start < 0 || x.Shown.End <= x.Shown.Start:
+		return fmt.Errorf("shown: it shows %v to %v of footage %q; want a stretch of film", x.Shown.Start, x.Shown.End, x.Footage)
 	case len(x.Verdicts) == 0:
 		return errors.New("verdicts: there is none; a question without an answer cannot be marked")
 	}
