@@ -15,9 +15,9 @@ type Bouts struct {
 }
 
 type bout struct {
-	path  string // absolute
-	s     *app.Session
-	lent  bool // somebody else closes it
+	path string // absolute
+	s    *app.Session
+	lent bool // somebody else closes it
 }
 
 // OpenBouts opens bout files to be read; a file that is named twice is opened once.

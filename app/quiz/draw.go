@@ -262,4 +262,3 @@ func shortage(got, fit int, o Options, left []LeftOut) error {
 	}
 	return errors.New(text + ". Mark examples and give verdicts first, or name other bouts")
 }
-

@@ -7,6 +7,7 @@ import (
 
 	"whistlecut/export/clip"
 	"whistlecut/export/overlay"
+	"whistlecut/export/reel"
 	"whistlecut/timeline"
 )
 
@@ -119,4 +120,33 @@ func captionLayer(w timeline.Words, languages []string, shown timeline.TimeRange
 		return layer{}, false
 	}
 	return layer{img, img.Bounds().Min, shown.Start, shown.End}, true
+}
+
+// DrawnOver paints the wanted drawings of a stretch of a bout's film as layers of a
+// section that shows it in a part of the reel's picture.
+func DrawnOver(f timeline.Facts, footage timeline.ID, shown timeline.TimeRange, in image.Rectangle, wanted func(timeline.Drawing) bool) []reel.Layer {
+	kept := f
+	kept.Tags = map[timeline.ID]timeline.Tag{}
+	for id, t := range f.Tags {
+		if t.Drawing != nil && wanted(*t.Drawing) {
+			kept.Tags[id] = t
+		}
+	}
+	var out []reel.Layer
+	for _, l := range drawingLayers(kept, footage, shown, in.Dx(), in.Dy()) {
+		out = append(out, reel.Layer{Image: l.img, X: l.at.X + in.Min.X, Y: l.at.Y + in.Min.Y, From: l.from, To: l.to})
+	}
+	return out
+}
+
+// HideOn paints over a picture of a film time what is hidden on it.
+func HideOn(img *image.RGBA, f timeline.Facts, footage timeline.ID, at time.Duration) {
+	var list []timeline.Drawing
+	for _, t := range frozen(f, footage, at) {
+		if t.Drawing.Shape == timeline.ShapeHide {
+			list = append(list, *t.Drawing)
+		}
+	}
+	var p overlay.Painter
+	p.Paint(img, list, overlay.TeamColours(f.Teams[0].Colour, f.Teams[1].Colour))
 }
