@@ -41,6 +41,7 @@ type StagedBout struct {
 	Took     string          `json:"filming_took"`
 	Times    float64         `json:"times_real_time"`
 	Planted  []StagedMistake `json:"planted"`
+	Examples int             `json:"examples"` // for a quiz; put in by the caller
 	Problems []string        `json:"problems,omitempty"`
 }
 

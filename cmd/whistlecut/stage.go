@@ -7,6 +7,7 @@ import (
 	"strings"
 
 	"whistlecut/app"
+	"whistlecut/app/examples"
 	"whistlecut/app/reels"
 )
 
@@ -23,7 +24,8 @@ type stageCmd struct {
 func (stageCmd) Help() string {
 	return `Teams, skaters and officials are invented. The folder gets camera files (their
 names sort wrongly, as real ones do), the official sheet with planted mistakes,
-the truth as JSON and a bout file with everything tagged.
+the truth as JSON and a bout file with everything tagged, a reel and examples for
+a quiz.
 
 Examples:
   whistlecut stage
@@ -47,6 +49,9 @@ func (c *stageCmd) Run(e *env) error {
 	if err := stageReel(e, out.Bout); err != nil {
 		return err
 	}
+	if out.Examples, err = stageExamples(e, out.Bout); err != nil {
+		return err
+	}
 	if e.asJSON {
 		return e.printJSON(out)
 	}
@@ -57,6 +62,7 @@ func (c *stageCmd) Run(e *env) error {
 		rows = append(rows, []string{fmt.Sprintf("  film %d", i+1), f})
 	}
 	e.table(rows)
+	e.printf("%s for a quiz, with verdicts from the truth\n", count(out.Examples, "example"))
 	if len(out.Planted) == 0 {
 		e.printf("No mistakes are planted in the sheet.\n")
 		return nil
@@ -87,4 +93,15 @@ func stageReel(e *env, bout string) error {
 	}
 	err = s.Apply("a film session", reels.Staged(s)...)
 	return errors.Join(err, s.Close())
+}
+
+// stageExamples puts examples with verdicts into the staged bout and counts them.
+func stageExamples(e *env, bout string) (int, error) {
+	s, err := e.app.Open(bout, false)
+	if err != nil {
+		return 0, err
+	}
+	changes := examples.Staged(s)
+	err = s.Apply("examples", changes...)
+	return len(changes), errors.Join(err, s.Close())
 }
