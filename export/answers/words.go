@@ -23,6 +23,7 @@ var texts = map[string]in{
 	"Answer":   {"es": "Respuesta", "fr": "Réponse", "de": "Antwort"},
 	"Answers":  {"es": "Respuestas", "fr": "Réponses", "de": "Antworten"},
 	"Name":     {"es": "Nombre", "fr": "Nom", "de": "Name"},
+	"Date":     {"es": "Fecha", "fr": "Date", "de": "Datum"},
 	"Group":    {"es": "Grupo", "fr": "Groupe", "de": "Gruppe"},
 	"A pseudonym will do; use the same one before and after.": {
 		"es": "Vale un seudónimo; usa el mismo antes y después.",
@@ -142,3 +143,7 @@ func GroupOf(text string) string {
 	}
 	return text
 }
+
+// T is a text of page, table and paper in the form's language; one that is missing
+// stays English.
+func (f Form) T(english string) string { return say(f.Language, english) }
