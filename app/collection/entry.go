@@ -105,7 +105,6 @@ type Report struct {
 	Unchanged int      `json:"unchanged"`         // bouts as they were
 	Away      []string `json:"away,omitempty"`    // files that are gone
 	Faults    []Fault  `json:"faults,omitempty"`  // bouts that could not be read
-	Stills    int      `json:"stills,omitempty"`  // made
 	Notices   []string `json:"notices,omitempty"` // sentences: what else a person should know
 }
 
