@@ -221,14 +221,14 @@ func (m *maker) clips(x Item, length time.Duration, o FilmOptions) ([]reel.Secti
 	}
 	out := []reel.Section{{Film: f}}
 	if !o.Once {
-		hold(f, between)
+		m.hold(f, between)
 		if f, err = m.clip(x, length, 0.5, o); err != nil {
 			return nil, err
 		}
 		out = append(out, reel.Section{Film: f})
 	}
 	for left := int(o.Think / time.Second); left > 0; left-- {
-		hold(f, time.Second)
+		m.hold(f, time.Second)
 		f.Layers = append(f.Layers, m.above(words.In(m.p.main(), "Your answer: {.n} s", "n", left), len(f.Freezes)))
 	}
 	return out, nil
@@ -238,8 +238,9 @@ func (m *maker) clips(x Item, length time.Duration, o FilmOptions) ([]reel.Secti
 const between = time.Second
 
 // hold holds the last picture of a clip for a while longer.
-func hold(f *reel.Film, length time.Duration) {
-	f.Freezes = append(f.Freezes, reel.Freeze{At: f.To - 1, Length: length})
+func (m *maker) hold(f *reel.Film, length time.Duration) {
+	x := m.files[f.Path].Index
+	f.Freezes = append(f.Freezes, reel.Freeze{At: x.Time(x.FrameAt(f.To - 1)), Length: length})
 }
 
 // clip is what a question shows at full or at half speed, with nothing over it but
