@@ -122,6 +122,3 @@ func alike(dir string, at time.Time) error {
 		return err
 	})
 }
-
-// writeForms writes what the group answers on.
-func writeForms(Plan, func(string) string) error { return nil }

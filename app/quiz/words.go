@@ -33,7 +33,7 @@ func Heading(number int, language string) string {
 // AnswerText is an answer to a question in words of a language, with the rule it
 // rests on: "penalty B, back block (4.1.1)". codes are those of the edition.
 func AnswerText(ask timeline.Question, a timeline.Answer, codes []timeline.PenaltyCode, language string) string {
-	text := words.In(language, answers[ask][a.Choice])
+	text := words.In(language, choiceNames[ask][a.Choice])
 	if a.Choice == timeline.NoChoice {
 		text = words.In(language, "no answer")
 	}
@@ -56,8 +56,8 @@ func AnswerText(ask timeline.Question, a timeline.Answer, codes []timeline.Penal
 	return text
 }
 
-// answers are what the choices mean to each question.
-var answers = map[timeline.Question]map[timeline.Choice]string{
+// choiceNames are what the choices mean to each question.
+var choiceNames = map[timeline.Question]map[timeline.Choice]string{
 	timeline.AskPenalty: {timeline.ChoiceYes: "penalty", timeline.ChoiceNo: "no penalty", timeline.ChoiceWarning: "warning"},
 	timeline.AskPass:    {timeline.ChoiceYes: "earned", timeline.ChoiceNo: "not earned"},
 	timeline.AskLead:    {timeline.ChoiceYes: "lead", timeline.ChoiceNo: "not lead"},
