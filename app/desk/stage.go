@@ -2,11 +2,14 @@ package desk
 
 import (
 	"image"
+	"time"
 
 	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/container"
 
+	"whistlecut/app/desk/examples"
 	"whistlecut/app/desk/keys"
+	"whistlecut/app/desk/task"
 	"whistlecut/timeline"
 )
 
@@ -101,3 +104,27 @@ func (d *Desk) Grab(take func(keys.Press) bool) { d.stage.grab = take }
 
 // Collect puts moments into the reel that is worked on.
 func (d *Desk) Collect(moments []timeline.Moment) { d.reeler.Collect(moments) }
+
+// Exemplify makes moments examples for officials to learn from.
+func (d *Desk) Exemplify(moments []timeline.Moment) { d.gatherer().Collect(moments) }
+
+// gatherer is the task that gathers examples.
+func (d *Desk) gatherer() *examples.Task {
+	for _, t := range d.tasks {
+		if x, ok := t.(*examples.Task); ok {
+			return x
+		}
+	}
+	return examples.New(d) // of no bar, it gathers all the same
+}
+
+// Visit opens another bout and shows a moment of it. Where the bout cannot be
+// opened at once, for example because it is in use, the person is asked and the
+// moment is not shown.
+func (d *Desk) Visit(bout string, tag, footage timeline.ID, from, to time.Duration) {
+	d.Open(bout)
+	if d.session != nil && d.session.Path == bout {
+		d.Show(task.Examples)
+		d.gatherer().Arrive(tag, footage, from, to)
+	}
+}

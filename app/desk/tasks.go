@@ -6,6 +6,7 @@ import (
 	"whistlecut/app"
 	"whistlecut/app/desk/align"
 	"whistlecut/app/desk/check"
+	"whistlecut/app/desk/examples"
 	"whistlecut/app/desk/find"
 	logtask "whistlecut/app/desk/log"
 	"whistlecut/app/desk/newbout"
@@ -26,7 +27,7 @@ func (d *Desk) newTasks() []task.Task {
 		d.Show(task.Align)
 		d.aligner.LineUp()
 	})
-	return []task.Task{d.aligner, logtask.New(d), check.New(d), find.New(d), d.reeler}
+	return []task.Task{d.aligner, logtask.New(d), check.New(d), find.New(d), d.reeler, examples.New(d)}
 }
 
 // newBout begins the guided way from films and sheet to an aligned bout.

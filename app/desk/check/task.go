@@ -45,6 +45,7 @@ func (t *Task) Panel() fyne.CanvasObject {
 	if t.panel == nil {
 		t.panel = newPanel(t)
 		t.panel.detail.ways.Add(t.reelChip())
+		t.panel.detail.ways.Add(t.exampleChip())
 		t.rebuild()
 	}
 	return t.panel.root
@@ -75,6 +76,7 @@ func (t *Task) Actions() []keys.Action {
 	}
 	return []keys.Action{
 		t.reelAction(),
+		t.exampleAction(),
 		act("up", words.T("finding before"), true, func() { t.advance(-1) }, "Up"),
 		act("down", words.T("next finding"), true, func() { t.advance(1) }, "Down"),
 		act("pageup", words.T("a page up"), true, func() { t.advance(-8) }, "Prior"),

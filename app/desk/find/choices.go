@@ -69,7 +69,7 @@ func options(s *app.Session, sel timeline.Selection, f field) []option {
 	case byRole:
 		return list(sel, []timeline.Role{timeline.Jammer, timeline.Pivot, timeline.Blocker}, roleText, func(x *timeline.Selection) *[]timeline.Role { return &x.Roles })
 	case byKind:
-		return list(sel, timeline.Kinds(), kindText, func(x *timeline.Selection) *[]timeline.Kind { return &x.Kinds })
+		return list(sel, timeline.Kinds(), terms.Kind, func(x *timeline.Selection) *[]timeline.Kind { return &x.Kinds })
 	case byCode:
 		name := func(c string) string {
 			if p, ok := s.Bout.Rules.Code(c); ok {
@@ -79,7 +79,7 @@ func options(s *app.Session, sel timeline.Selection, f field) []option {
 		}
 		return list(sel, codes(s), name, func(x *timeline.Selection) *[]string { return &x.Codes })
 	case bySituation:
-		return list(sel, timeline.SituationKinds(), situationText, func(x *timeline.Selection) *[]timeline.SituationKind { return &x.Situations })
+		return list(sel, timeline.SituationKinds(), terms.Situation, func(x *timeline.Selection) *[]timeline.SituationKind { return &x.Situations })
 	case byPeriod:
 		var periods []int
 		for _, p := range s.Bout.Periods {

@@ -81,9 +81,9 @@ func (t *Task) askCut() {
 // kindName names what a margin is for.
 func kindName(k string) string {
 	if slices.Contains(timeline.SituationKinds(), timeline.SituationKind(k)) && !slices.Contains(timeline.Kinds(), timeline.Kind(k)) {
-		return situationText(timeline.SituationKind(k))
+		return terms.Situation(timeline.SituationKind(k))
 	}
-	return kindText(timeline.Kind(k))
+	return terms.Kind(timeline.Kind(k))
 }
 
 // accept reads the form and starts the work.

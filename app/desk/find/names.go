@@ -9,86 +9,6 @@ import (
 	"whistlecut/timeline"
 )
 
-// kindText names a kind of tag.
-func kindText(k timeline.Kind) string {
-	switch k {
-	case timeline.KindJam:
-		return words.T("jam")
-	case timeline.KindLineup:
-		return words.T("line-up")
-	case timeline.KindLead:
-		return words.T("lead")
-	case timeline.KindLost:
-		return words.T("lost")
-	case timeline.KindCall:
-		return words.T("call-off")
-	case timeline.KindStarPass:
-		return words.T("star pass")
-	case timeline.KindTrip:
-		return words.T("trip")
-	case timeline.KindEvent:
-		return words.T("single pass or act")
-	case timeline.KindPenalty:
-		return words.T("penalty")
-	case timeline.KindBox:
-		return words.T("time in the box")
-	case timeline.KindTimeout:
-		return words.T("timeout")
-	case timeline.KindReview:
-		return words.T("official review")
-	case timeline.KindInjury:
-		return words.T("injury")
-	case timeline.KindNote:
-		return words.T("note")
-	case timeline.KindMark:
-		return words.T("mark")
-	case timeline.KindDrawing:
-		return words.T("drawing")
-	case timeline.KindExample:
-		return words.T("example")
-	}
-	return string(k)
-}
-
-// situationText names a situation.
-func situationText(s timeline.SituationKind) string {
-	switch s {
-	case timeline.SitPowerJam:
-		return words.T("power jam")
-	case timeline.SitShort:
-		return words.T("short-handed")
-	case timeline.SitNoLead:
-		return words.T("no lead")
-	case timeline.SitLeadLost:
-		return words.T("lead lost")
-	case timeline.SitStarPass:
-		return words.T("after a star pass")
-	case timeline.SitFullTime:
-		return words.T("full two minutes")
-	case timeline.SitCalled:
-		return words.T("called off")
-	case timeline.SitLastJam:
-		return words.T("last jam of a period")
-	case timeline.SitNearFoulOut:
-		return words.T("one from fouling out")
-	case timeline.SitLeadChange:
-		return words.T("lead change in the score")
-	case timeline.SitTied:
-		return words.T("score tied")
-	case timeline.SitNoPivot:
-		return words.T("no pivot")
-	case timeline.SitInjury:
-		return words.T("ended by injury")
-	case timeline.SitOvertime:
-		return words.T("overtime")
-	case timeline.SitScoreless:
-		return words.T("scoreless jam")
-	case timeline.SitBigJam:
-		return words.T("ten points or more")
-	}
-	return string(s)
-}
-
 func roleText(r timeline.Role) string {
 	switch r {
 	case timeline.Jammer:
@@ -118,7 +38,7 @@ func whatText(s *app.Session, m timeline.Moment) string {
 	case m.Situation == timeline.SitShort && m.N > 0:
 		return words.T("short-handed by {.n}", "n", m.N)
 	case m.Situation != "":
-		return situationText(m.Situation)
+		return terms.Situation(m.Situation)
 	case m.Kind == timeline.KindPenalty:
 		if m.Code == "" {
 			return words.T("penalty, code not seen")
@@ -130,13 +50,13 @@ func whatText(s *app.Session, m timeline.Moment) string {
 	case m.Kind == timeline.KindTrip:
 		return tripText(s, m)
 	case m.Note != "":
-		return kindText(m.Kind) + ": " + m.Note
+		return terms.Kind(m.Kind) + ": " + m.Note
 	case m.Kind == timeline.KindJam:
 		if j, ok := s.Bout.Jam(m.Jam); ok && j.Sides[0].Logged && j.Sides[1].Logged {
 			return words.T("jam, {.home} – {.away}", "home", terms.Span(j.Sides[0].Points), "away", terms.Span(j.Sides[1].Points))
 		}
 	}
-	return kindText(m.Kind)
+	return terms.Kind(m.Kind)
 }
 
 // shortText is whatText for a row, where there is little room.
@@ -164,7 +84,7 @@ func tripText(s *app.Session, m timeline.Moment) string {
 	case n > 1:
 		return words.T("trip {.n}: {.points}", "n", n, "points", points)
 	}
-	return kindText(m.Kind)
+	return terms.Kind(m.Kind)
 }
 
 // whoText is the skater's number and name. In a power jam she is the opposing

@@ -59,6 +59,7 @@ func (t *Task) Panel() fyne.CanvasObject {
 	if t.panel == nil {
 		t.panel = newPanel(t)
 		t.panel.foot.Add(t.reelChip())
+		t.panel.foot.Add(t.exampleChip())
 		t.search()
 	}
 	return t.panel.root
@@ -104,7 +105,7 @@ func (t *Task) Actions() []keys.Action {
 		act("last", words.T("take the last choice back"), false, t.takeBack, "BackSpace", "Delete"),
 		act("clear", words.T("close the choices, stop, or clear all"), false, t.escape, "Escape"),
 	}
-	out = append(out, t.reelAction())
+	out = append(append(out, t.reelAction()), t.exampleActions()...)
 	for f := range fields {
 		out = append(out, act("field."+letters[f], words.T("choose by: {.field}", "field", f.name()), false, func() { t.openField(f) }, letters[f]))
 	}

@@ -2,6 +2,7 @@ package task
 
 import (
 	"image"
+	"time"
 
 	"fyne.io/fyne/v2"
 
@@ -34,6 +35,11 @@ type Stage interface {
 	// Collect puts moments into the reel that is worked on; one is made where there
 	// is none.
 	Collect(moments []timeline.Moment)
+	// Exemplify makes moments examples for officials to learn from.
+	Exemplify(moments []timeline.Moment)
+	// Visit opens another bout and goes to an example in it (tag), or to a stretch of
+	// its film.
+	Visit(bout string, tag, footage timeline.ID, from, to time.Duration)
 }
 
 // Leaver is met by a task that wants to know when another one is shown.

@@ -2,6 +2,7 @@ package tasktest
 
 import (
 	"image"
+	"time"
 
 	"fyne.io/fyne/v2"
 
@@ -19,6 +20,8 @@ type Staged struct {
 	Full      bool
 	Taking    func(keys.Press) bool
 	Collected []timeline.Moment
+	Examples  []timeline.Moment
+	Visited   []string // bouts
 }
 
 func (d *Desk) Cover(o fyne.CanvasObject)       { d.Staged.Cover = o }
@@ -36,3 +39,11 @@ func (d *Desk) SetRate(r float64) {
 
 // Collect records the moments.
 func (d *Desk) Collect(m []timeline.Moment) { d.Staged.Collected = append(d.Staged.Collected, m...) }
+
+// Exemplify records the moments.
+func (d *Desk) Exemplify(m []timeline.Moment) { d.Staged.Examples = append(d.Staged.Examples, m...) }
+
+// Visit records the bout.
+func (d *Desk) Visit(bout string, _, _ timeline.ID, _, _ time.Duration) {
+	d.Staged.Visited = append(d.Staged.Visited, bout)
+}
