@@ -4,6 +4,7 @@ import (
 	"context"
 	"errors"
 	"fmt"
+	"io"
 	"os"
 	"path/filepath"
 	"slices"
@@ -108,6 +109,7 @@ type job struct {
 	name   string
 	made   made
 	kept   bool
+	ahead  *soundBatch // its sound, if it is decoded with others'
 }
 
 func (m *making) close() {
@@ -219,9 +221,11 @@ func (m *making) planFilm(j *job) error {
 // sections makes them in order.
 func (m *making) sections(ctx context.Context) error {
 	ctx, cancel := context.WithCancelCause(ctx)
-	defer cancel(nil)
 	next := make(chan *job)
-	var wg sync.WaitGroup
+	var wg, sound sync.WaitGroup
+	m.soundsAhead(ctx, &sound)
+	defer sound.Wait()
+	defer cancel(nil)
 	for range workers {
 		wg.Go(func() {
 			for j := range next {
@@ -287,7 +291,9 @@ func (m *making) sound(ctx context.Context, j *job) error {
 	if c == nil {
 		c = &course{frames: j.frames}
 	}
-	return writeSound(ctx, m.dir.sound(j.name), m.form, file, j.wish.Film, c)
+	return writeSound(m.dir.sound(j.name), m.form, file, j.wish.Film, c, func(leg int) (io.ReadCloser, error) {
+		return m.legReader(ctx, j, leg)
+	})
 }
 
 func (m *making) wish(j *job) wish {

@@ -2,7 +2,6 @@ package reel
 
 import (
 	"bufio"
-	"context"
 	"encoding/binary"
 	"errors"
 	"io"
@@ -27,8 +26,9 @@ const (
 // can take, as the exact number depends on where in the reel it begins.
 func sectionSamples(form Format, frames int) int64 { return form.samples(frames) + 2 }
 
-// writeSound writes a section's sound to a file.
-func writeSound(ctx context.Context, path string, form Format, file *footage.File, f *Film, c *course) (err error) {
+// writeSound writes a section's sound to a file; open gives the decoded sound of one
+// of its legs.
+func writeSound(path string, form Format, file *footage.File, f *Film, c *course, open func(leg int) (io.ReadCloser, error)) (err error) {
 	out, err := os.Create(path)
 	if err != nil {
 		return err
@@ -54,7 +54,10 @@ func writeSound(ctx context.Context, path string, form Format, file *footage.Fil
 		if l.rate < slowestHeard { // held frames, too
 			err = silence(w, n)
 		} else {
-			err = legSound(ctx, hushed(w, f.Quiet, l), file, l, n)
+			var s io.ReadCloser
+			if s, err = open(i); err == nil {
+				err = legSound(hushed(w, f.Quiet, l), s, n)
+			}
 		}
 		if err != nil {
 			return err
@@ -64,18 +67,8 @@ func writeSound(ctx context.Context, path string, form Format, file *footage.Fil
 }
 
 // legSound writes n samples of a leg; where the film has no more there is
-// silence.
-func legSound(ctx context.Context, w io.Writer, file *footage.File, l leg, n int64) error {
-	format := footage.SoundFormat{Rate: soundRate, Channels: channels}
-	if l.rate != 1 {
-		format.Tempo = l.rate
-	}
-	// A little more than is used: the limit below is the exact one.
-	to := l.to + time.Duration(float64(100*time.Millisecond)*l.rate)
-	s, err := file.Sound(ctx, format, l.from, to)
-	if err != nil {
-		return err
-	}
+// silence. It closes s.
+func legSound(w io.Writer, s io.ReadCloser, n int64) error {
 	defer s.Close()
 	fw := &fader{w: w, total: n}
 	got, err := io.Copy(fw, io.LimitReader(s, n*sampleBytes))

@@ -44,16 +44,48 @@ type Sound struct {
 // fails with ErrNoSound when the film is silent. The caller must Close the
 // reader.
 func (f *File) Sound(ctx context.Context, format SoundFormat, from, to time.Duration) (*Sound, error) {
-	const doing = "read the sound of"
+	a, format, err := f.soundOf(format, from, to)
+	if err != nil {
+		return nil, err
+	}
+	args, err := soundArgs(f, a, format, from)
+	if err != nil {
+		return nil, err
+	}
+	stream, err := f.runner.Start(ctx, ffmpeg.Job{Args: args, Doing: readSound, Subject: f.Path})
+	if err != nil {
+		return nil, err
+	}
+	s := &Sound{format: format, stream: stream, r: stream}
+	if to != 0 {
+		s.r = io.LimitReader(stream, format.samples(to-from)*int64(format.SampleBytes()))
+	}
+	return s, nil
+}
+
+// readSound is what errors say was tried.
+const readSound = "read the sound of"
+
+// samples is how many samples a stretch of film gives.
+func (f SoundFormat) samples(film time.Duration) int64 {
+	length := film.Seconds()
+	if f.Tempo != 0 {
+		length /= f.Tempo
+	}
+	return int64(math.Round(length * float64(f.Rate)))
+}
+
+// soundOf finds the sound that is wanted and fills in the format.
+func (f *File) soundOf(format SoundFormat, from, to time.Duration) (Audio, SoundFormat, error) {
 	a, ok := f.Info.Sound()
 	if n := format.Stream; ok && n != 0 {
 		if n < 1 || n > len(f.Info.Audio) {
-			return nil, &Error{Doing: doing, Path: f.Path, Class: ErrNoSound, Detail: fmt.Sprintf("sound %d was asked for and it has %d", n, len(f.Info.Audio))}
+			return a, format, &Error{Doing: readSound, Path: f.Path, Class: ErrNoSound, Detail: fmt.Sprintf("sound %d was asked for and it has %d", n, len(f.Info.Audio))}
 		}
 		a = f.Info.Audio[n-1]
 	}
 	if !ok {
-		return nil, &Error{Doing: doing, Path: f.Path, Class: ErrNoSound, Detail: "it has no sound", Hint: "work by the picture alone"}
+		return a, format, &Error{Doing: readSound, Path: f.Path, Class: ErrNoSound, Detail: "it has no sound", Hint: "work by the picture alone"}
 	}
 	if format.Rate == 0 {
 		format.Rate = a.Rate
@@ -62,29 +94,12 @@ func (f *File) Sound(ctx context.Context, format SoundFormat, from, to time.Dura
 		format.Channels = a.Channels
 	}
 	if format.Tempo != 0 && (format.Tempo < 0.5 || format.Tempo > 4) {
-		return nil, &Error{Doing: doing, Path: f.Path, Detail: fmt.Sprintf("%g times its speed was asked for; 0.5 to 4 keep the pitch", format.Tempo)}
+		return a, format, &Error{Doing: readSound, Path: f.Path, Detail: fmt.Sprintf("%g times its speed was asked for; 0.5 to 4 keep the pitch", format.Tempo)}
 	}
 	if a.Rate < 1 || format.Rate < 1000 || format.Rate > 768000 || format.Channels < 1 || format.Channels > 64 || from < 0 || to != 0 && to <= from {
-		return nil, &Error{Doing: doing, Path: f.Path, Detail: fmt.Sprintf("%d channels at %d Hz from %v to %v were asked for", format.Channels, format.Rate, from, to)}
+		return a, format, &Error{Doing: readSound, Path: f.Path, Detail: fmt.Sprintf("%d channels at %d Hz from %v to %v were asked for", format.Channels, format.Rate, from, to)}
 	}
-	args, err := soundArgs(f, a, format, from)
-	if err != nil {
-		return nil, err
-	}
-	stream, err := f.runner.Start(ctx, ffmpeg.Job{Args: args, Doing: doing, Subject: f.Path})
-	if err != nil {
-		return nil, err
-	}
-	s := &Sound{format: format, stream: stream, r: stream}
-	if to != 0 {
-		length := (to - from).Seconds()
-		if format.Tempo != 0 {
-			length /= format.Tempo
-		}
-		samples := int64(math.Round(length * float64(format.Rate)))
-		s.r = io.LimitReader(stream, samples*int64(format.SampleBytes()))
-	}
-	return s, nil
+	return a, format, nil
 }
 
 // preroll is how much earlier sound is decoded than it is needed, so that
@@ -93,7 +108,16 @@ const preroll = 300 * time.Millisecond
 
 // soundArgs composes the argument list for raw sound on standard output.
 func soundArgs(f *File, a Audio, format SoundFormat, from time.Duration) ([]string, error) {
-	in := ffmpeg.Options{"copyts": "", "noaccurate_seek": "", "vn": ""}
+	var g ffmpeg.Graph
+	node, out := rawSound(&g, f, a, format, from, ffmpeg.Options{})
+	g.Pipe(out, node)
+	return g.Args()
+}
+
+// rawSound adds film and filters that give raw sound from a film time on, and the
+// options of an output for it. in are further options of the input.
+func rawSound(g *ffmpeg.Graph, f *File, a Audio, format SoundFormat, from time.Duration, in ffmpeg.Options) (node ffmpeg.Node, out ffmpeg.Options) {
+	in["copyts"], in["noaccurate_seek"], in["vn"] = "", "", ""
 	start := f.Index.Start() + from // container time of the first sample wanted
 	back := preroll
 	if !f.Info.IsMP4() {
@@ -106,7 +130,6 @@ func soundArgs(f *File, a Audio, format SoundFormat, from time.Duration) ([]stri
 	if format.Float {
 		sampleFormat, muxer = "flt", "f32le"
 	}
-	var g ffmpeg.Graph
 	s := g.Input(f.Path, in).Pick(fmt.Sprint(a.Index)).
 		// Silence for gaps and before the beginning, nothing before the wanted
 		// first sample, whose time is given in samples as recorded.
@@ -131,8 +154,7 @@ func soundArgs(f *File, a Audio, format SoundFormat, from time.Duration) ([]stri
 			layout["channel_layouts"] = "stereo"
 		}
 	}
-	g.Pipe(ffmpeg.Options{"f": muxer, "c:a": "pcm_" + muxer}, s.Filter("aformat", layout))
-	return g.Args()
+	return s.Filter("aformat", layout), ffmpeg.Options{"f": muxer, "c:a": "pcm_" + muxer}
 }
 
 // Format is the form of the samples, with rate and channels filled in.
