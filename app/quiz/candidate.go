@@ -144,13 +144,16 @@ func setCuts(list []*candidate, o Options) {
 	}
 }
 
-// strata are what a quiz is balanced by.
+// strata are what a quiz is balanced by. The verdict counts twice: there are more
+// sections and levels than verdicts, and a group that sees mostly penalties guesses
+// penalties.
 func (c *candidate) strata() []string {
 	x := c.example()
 	v := x.Verdicts[0]
+	verdict := "verdict " + string(x.Ask) + " " + string(v.Choice)
 	return []string{
-		"section " + cmp.Or(v.Section, v.Code, string(x.Ask)),
-		"verdict " + string(x.Ask) + " " + string(v.Choice),
+		verdict, verdict,
+		"section " + cmp.Or(v.Section, v.Code, verdict),
 		fmt.Sprint("difficulty ", x.Difficulty),
 	}
 }
