@@ -13,13 +13,14 @@ import (
 )
 
 type benchCmd struct {
-	Exact  benchExactCmd  `cmd:"" help:"Cut windows from many kinds of film and read the first and last frame back."`
-	Cut    benchCutCmd    `cmd:"" help:"Time exact clips beside ffmpeg's plain copy and a full encode of the same windows."`
-	Reel   benchReelCmd   `cmd:"" help:"Time reels beside the same ones made by one graph of ffmpeg."`
-	Screen benchScreenCmd `cmd:"" help:"Time how quickly frames come to the screen, beside ffmpeg seeking alone."`
-	Desk   benchDeskCmd   `cmd:"" help:"Time the painting of the strip and the start of the window."`
-	Listen benchListenCmd `cmd:"" help:"Hear whistles under graded conditions and print how well."`
-	Sheet  benchSheetCmd  `cmd:"" help:"Plant mistakes in official sheets and count what the check finds, with a confusion table."`
+	Exact   benchExactCmd   `cmd:"" help:"Cut windows from many kinds of film and read the first and last frame back."`
+	Cut     benchCutCmd     `cmd:"" help:"Time exact clips beside ffmpeg's plain copy and a full encode of the same windows."`
+	Reel    benchReelCmd    `cmd:"" help:"Time reels beside the same ones made by one graph of ffmpeg."`
+	Screen  benchScreenCmd  `cmd:"" help:"Time how quickly frames come to the screen, beside ffmpeg seeking alone."`
+	Desk    benchDeskCmd    `cmd:"" help:"Time the painting of the strip and the start of the window."`
+	Listen  benchListenCmd  `cmd:"" help:"Hear whistles under graded conditions and print how well."`
+	Collect benchCollectCmd `cmd:"" help:"Time searches in an index over hundreds of generated bouts, and the making of it."`
+	Sheet   benchSheetCmd   `cmd:"" help:"Plant mistakes in official sheets and count what the check finds, with a confusion table."`
 }
 
 type benchExactCmd struct {
@@ -148,5 +149,28 @@ type benchListenCmd struct {
 
 func (c *benchListenCmd) Run(e *env) error {
 	_, err := bench.Listen(e.ctx, e.out, bench.ListenOptions{Seed: c.Seed, Bouts: c.Bouts, Jams: c.Jams, Place: c.Place, Tuning: c.Tuning})
+	return err
+}
+
+type benchCollectCmd struct {
+	Bouts    int    `default:"300" help:"How many bouts."`
+	Entries  int    `default:"334" help:"Entries a bout; the default makes 100,000 of 300 bouts."`
+	Searches int    `default:"60" help:"How often each kind of search is timed."`
+	Ten      bool   `help:"The same again with ten times as many bouts; that takes some minutes."`
+	Seed     uint64 `default:"1" help:"Another number is other bouts."`
+	Dir      string `help:"Where the index is made and left; a temporary folder when left out." placeholder:"FOLDER"`
+}
+
+func (c *benchCollectCmd) Run(e *env) error {
+	o := bench.CollectOptions{Seed: c.Seed, Bouts: c.Bouts, Entries: c.Entries, Searches: c.Searches, Dir: c.Dir}
+	if c.Bouts < 1 || c.Entries < 1 || c.Searches < 1 {
+		return usage("--bouts, --entries and --searches are at least 1")
+	}
+	if _, err := bench.Collect(e.ctx, e.out, o); err != nil || !c.Ten {
+		return err
+	}
+	o.Bouts, o.Searches = 10*o.Bouts, max(o.Searches/5, 3)
+	fmt.Fprintln(e.out)
+	_, err := bench.Collect(e.ctx, e.out, o)
 	return err
 }
