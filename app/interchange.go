@@ -254,8 +254,8 @@ func (x *giver) reel(id timeline.ID) (interchange.Reel, error) {
 			continue
 		}
 		path := x.path(p.Clip.Footage)
-		if p.Clip.Other != nil {
-			path = p.Clip.Other.Film
+		if o := p.Clip.Other; o != nil {
+			path = o.Film
 		}
 		f, err := x.film(path)
 		if err != nil {
@@ -285,6 +285,12 @@ func (x *giver) reel(id timeline.ID) (interchange.Reel, error) {
 // title says what a clip shows: its jam and kind.
 func (x *giver) title(c timeline.Clip) string {
 	place := ""
+	if o := c.Other; o != nil {
+		if o.Shown["jam"] != "" {
+			place = "P" + o.Shown["period"] + " J" + o.Shown["jam"]
+		}
+		return strings.TrimSpace(place + " " + c.Kind)
+	}
 	for _, j := range x.s.Bout.Jams {
 		if j.ID == c.Jam {
 			place = fmt.Sprintf("P%d J%d", j.Period, j.Number)

@@ -99,6 +99,8 @@ type OtherBout struct {
 	Title       string `json:"title"` // of the bout
 	Film        string `json:"film"`  // path of the film, last known
 	Fingerprint string `json:"fingerprint,omitempty"`
+	// Length of the film, 0 where it is not known.
+	Length time.Duration `json:"length,omitempty"`
 	// Shown is what the bar under the clip says.
 	Shown map[string]string `json:"shown,omitempty"`
 	// Drawings are that bout's on the film of the clip, with their places there; what

@@ -200,13 +200,17 @@ func (d *Desk) Show(id string) {
 	if d.session == nil {
 		return
 	}
-	for _, t := range d.tasks {
+	for _, t := range d.all() {
 		if t.ID() != id {
 			continue
 		}
 		if l, ok := d.current().(task.Leaver); ok && d.shown != id {
 			l.Leave()
 		}
+		if d.shown != id && !d.isPage(d.shown) {
+			d.links.before = d.shown
+		}
+		wide := d.wide()
 		d.shown = id
 		if d.panels[id] == nil {
 			d.panels[id] = t.Panel()
@@ -215,13 +219,16 @@ func (d *Desk) Show(id string) {
 		t.Shown()
 		t.Moved(d.Now())
 		d.bar.refresh()
+		if wide != d.wide() {
+			d.arrange() // the panel is wider or narrower
+		}
 		return
 	}
 }
 
 // current is the task on the desk.
 func (d *Desk) current() task.Task {
-	for _, t := range d.tasks {
+	for _, t := range d.all() {
 		if t.ID() == d.shown {
 			return t
 		}

@@ -60,6 +60,8 @@ func (d *Desk) commands() []keys.Action {
 		act("bout.new", words.T("new bout"), false, d.newBout, "Ctrl+N"),
 		act("bout.open", words.T("open a bout"), false, d.askOpen, "Ctrl+O"),
 		act("bout.history", words.T("history"), false, d.showHistory, "Ctrl+H"),
+		act("bout.numbers", words.T("the bout in numbers, or back"), false, d.showNumbers, "F9"),
+		act("bout.skater", words.T("a skater's page, or back"), false, d.showSkater, "F12"),
 		act("bout.preferences", words.T("preferences"), false, d.showPreferences, "Ctrl+,"),
 		act("bout.menu", words.T("menu of the bout"), false, d.showMenu, "F10"),
 		act("bout.keys", words.T("all keys"), false, d.showKeys, "F1"),
@@ -177,6 +179,10 @@ func (d *Desk) showThisJam() {
 // mark keeps this moment; words can come later.
 func (d *Desk) mark() {
 	n := d.Now()
+	if d.isGuest(n.Footage) {
+		d.Say(words.T("This film is of another bout: mark the moment there."))
+		return
+	}
 	if n.Footage == "" { // the film is still being opened: there is no moment yet
 		d.Say(words.T("Nothing is shown yet that could be marked."))
 		return

@@ -52,6 +52,7 @@ type Desk struct {
 	legend *keys.Legend
 
 	tasks   []task.Task
+	links   links
 	aligner *align.Task
 	reeler  *reel.Task
 	stage   stage
@@ -190,8 +191,9 @@ func (d *Desk) build() {
 	}
 	d.strip = d.newStrip()
 	d.tasks = d.newTasks()
+	d.newPages()
 	d.book.Add(d.commands()...)
-	for _, t := range d.tasks {
+	for _, t := range d.all() {
 		d.book.Add(t.Actions()...)
 	}
 	d.line = newStatus(d)
@@ -235,7 +237,7 @@ func (d *Desk) arrange() {
 	case d.full:
 		d.stack.Objects = []fyne.CanvasObject{d.middle.screens()}
 	default:
-		d.stack.Objects = []fyne.CanvasObject{container.New(&frame{}, d.bar.view, d.middle.view(), d.line.view, d.strip)}
+		d.stack.Objects = []fyne.CanvasObject{container.New(&frame{d}, d.bar.view, d.middle.view(), d.line.view, d.strip)}
 	}
 	d.stack.Refresh()
 	d.title()

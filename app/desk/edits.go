@@ -42,7 +42,7 @@ func (d *Desk) refreshed() {
 
 // tell makes all that is shown follow.
 func (d *Desk) tell() {
-	for _, t := range d.tasks {
+	for _, t := range d.all() {
 		t.Changed()
 	}
 	d.bar.refresh()

@@ -59,7 +59,8 @@ func (d *Desk) loadFilm() {
 	if !slices.Contains(cams, d.other) || d.other == d.camera {
 		d.setSecond("")
 	}
-	films := d.films(d.camera)
+	bout := d.films(d.camera)
+	films := append(slices.Clone(bout), d.links.guests...)
 	if !slices.Equal(films, d.playing) {
 		was := d.player.Shown()
 		d.player.Load(films)
@@ -70,7 +71,7 @@ func (d *Desk) loadFilm() {
 			d.player.Seek(films[0].ID, films[0].From)
 		}
 	}
-	d.proxy.prepare(d, films)
+	d.proxy.prepare(d, bout)
 }
 
 // showFrame is called from the player's goroutine for each frame shown. Only the
@@ -226,6 +227,11 @@ func (d *Desk) Go(p timeline.Place) bool {
 
 // GoFilm shows a film time of a file, changing the camera where it must.
 func (d *Desk) GoFilm(f timeline.ID, at time.Duration) {
+	if d.isGuest(f) {
+		d.unloop()
+		d.player.Seek(f, at)
+		return
+	}
 	foot, ok := d.session.Facts.Footage[f]
 	if !ok {
 		d.Say(words.T("That film is not part of this bout any more."))
@@ -243,10 +249,10 @@ func (d *Desk) GoFilm(f timeline.ID, at time.Duration) {
 // Loop plays a stretch again and again.
 func (d *Desk) Loop(f timeline.ID, from, to time.Duration) {
 	foot, ok := d.session.Facts.Footage[f]
-	if !ok || to <= from {
+	if !ok && !d.isGuest(f) || to <= from {
 		return
 	}
-	if foot.Camera != d.camera {
+	if ok && foot.Camera != d.camera {
 		d.camera = foot.Camera
 		d.loadFilm()
 		d.refreshStrip()
@@ -292,7 +298,9 @@ func (d *Desk) Pause() {
 func (d *Desk) Ahead(places ...timeline.Place) {
 	var spots []play.Spot
 	for _, p := range places {
-		if f, at, ok := d.session.Bout.Alignment.FilmOn(d.camera, p); ok {
+		if d.isGuest(p.Footage) {
+			spots = append(spots, play.Spot{Footage: p.Footage, Film: p.Film})
+		} else if f, at, ok := d.session.Bout.Alignment.FilmOn(d.camera, p); ok {
 			spots = append(spots, play.Spot{Footage: f, Film: at})
 		}
 	}

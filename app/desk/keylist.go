@@ -17,7 +17,7 @@ import (
 // next key pressed for the chosen action; Delete gives back the usual one.
 func (d *Desk) showKeys() {
 	scopes := map[string]string{}
-	for _, t := range d.tasks {
+	for _, t := range d.all() {
 		scopes[t.ID()] = t.Title()
 	}
 	list := slices.Clone(d.book.Actions())

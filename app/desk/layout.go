@@ -10,7 +10,7 @@ import (
 
 // frame lays out bar, middle, line and strip from top to bottom. On a low window
 // the strip gives way first.
-type frame struct{}
+type frame struct{ d *Desk }
 
 func (frame) heights(size fyne.Size) (bar, line, strip float32) {
 	bar, line = look.Size(40), look.Size(26)
@@ -26,7 +26,7 @@ func (f *frame) Layout(o []fyne.CanvasObject, size fyne.Size) {
 		o[i].Resize(fyne.NewSize(w, h))
 	}
 	put(0, 0, 0, size.Width, bar)
-	panel := panelWidth(size.Width)
+	panel := f.d.panelWidth(size.Width)
 	put(1, 0, bar, size.Width, mid)
 	// The line lies under the screen, beside the panel.
 	put(2, look.Apart, bar+mid-line-2, max(size.Width-panel-2*look.Apart-look.Near, 0), line)
@@ -35,8 +35,12 @@ func (f *frame) Layout(o []fyne.CanvasObject, size fyne.Size) {
 
 func (frame) MinSize([]fyne.CanvasObject) fyne.Size { return fyne.NewSize(640, 400) }
 
-// panelWidth is how wide the task's panel is: a third, within what its rows need.
-func panelWidth(window float32) float32 {
+// panelWidth is how wide the task's panel is: a third, within what its rows need;
+// half for tables.
+func (d *Desk) panelWidth(window float32) float32 {
+	if d.wide() {
+		return min(max(window*0.5, look.Size(480)), max(look.Size(760), window*0.4), window*0.62)
+	}
 	return min(max(window*0.325, look.Size(372)), max(look.Size(520), window*0.3))
 }
 
@@ -50,7 +54,7 @@ type middle struct {
 
 func newMiddle(d *Desk) *middle {
 	m := &middle{d: d, host: container.NewStack(), films: container.NewStack()}
-	m.box = container.New(&middleLayout{}, m.films, look.Panel(m.host))
+	m.box = container.New(&middleLayout{d}, m.films, look.Panel(m.host))
 	return m
 }
 
@@ -76,10 +80,10 @@ func (m *middle) show(panel fyne.CanvasObject) {
 	m.host.Refresh()
 }
 
-type middleLayout struct{}
+type middleLayout struct{ d *Desk }
 
-func (middleLayout) Layout(o []fyne.CanvasObject, size fyne.Size) {
-	panel := panelWidth(size.Width)
+func (m middleLayout) Layout(o []fyne.CanvasObject, size fyne.Size) {
+	panel := m.d.panelWidth(size.Width)
 	line := look.Size(26)
 	h := max(size.Height-look.Near, 0)
 	o[0].Move(fyne.NewPos(look.Apart, look.Near))

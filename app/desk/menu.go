@@ -32,6 +32,8 @@ func (d *Desk) showMenu() {
 		items = append(items,
 			fyne.NewMenuItemSeparator(),
 			item(words.T("History"), "bout.history", d.showHistory),
+			item(words.T("The bout in numbers"), "bout.numbers", d.showNumbers),
+			item(words.T("Skater's page"), "bout.skater", d.showSkater),
 			item(words.T("Rules of this bout"), "", d.showRules),
 			item(words.T("Bring in a colleague's copy"), "", d.askMerge),
 			item(words.T("Find missing film"), "", d.askMissing),

@@ -34,3 +34,7 @@ func labels(s *app.Session, all map[string]timeline.Moment, c timeline.Clip) map
 	}
 	return app.Labels(m)
 }
+
+// LabelsOf is what is known in words of a clip's moment, by what it is: period, jam,
+// skater, kind, clock and score, as they are said in files and under clips.
+func LabelsOf(s *app.Session, c timeline.Clip) map[string]string { return labels(s, moments(s), c) }

@@ -33,6 +33,7 @@ type Collected struct {
 	Changes []timeline.Change
 	Parts   []timeline.Part
 	NotShot []timeline.Moment // no film shows them
+	Notes   []string          // what was left out, in sentences
 }
 
 // New makes a reel; the change stores it.
@@ -66,6 +67,12 @@ func ByName(s *app.Session, name string) (timeline.Reel, error) {
 // Collect makes parts of moments and puts them behind the last part of a reel,
 // in the order given.
 func Collect(s *app.Session, reel timeline.Reel, moments []timeline.Moment, o CollectOptions) Collected {
+	return CollectFrom(s, s, reel, moments, o)
+}
+
+// CollectFrom makes parts of a reel of s of moments of another bout. What is said
+// about them is kept as it is now; their film stays where it is.
+func CollectFrom(s, of *app.Session, reel timeline.Reel, moments []timeline.Moment, o CollectOptions) Collected {
 	var out Collected
 	languages := o.Languages
 	if len(languages) == 0 {
@@ -82,11 +89,11 @@ func Collect(s *app.Session, reel timeline.Reel, moments []timeline.Moment, o Co
 		out.Changes = append(out.Changes, timeline.SetPart(p))
 	}
 	if o.Cards && order == 0 && len(moments) > 0 {
-		add(timeline.Part{Card: &timeline.Card{Title: timeline.Words{"": reel.Name}, Length: CardLength}, Caption: boutLine(s)})
+		add(timeline.Part{Card: &timeline.Card{Title: timeline.Words{"": reel.Name}, Length: CardLength}, Caption: boutLine(of)})
 	}
 	period := 0
 	for _, m := range moments {
-		c, ok := ClipOf(s, m, o.Margins, o.Camera)
+		c, ok := ClipOf(of, m, o.Margins, o.Camera)
 		if !ok {
 			out.NotShot = append(out.NotShot, m)
 			continue
@@ -97,10 +104,13 @@ func Collect(s *app.Session, reel timeline.Reel, moments []timeline.Moment, o Co
 				return words.In(l, "Period {.period}", "period", period)
 			}), Length: CardLength}})
 		}
+		if of != s {
+			c.Other = otherOf(of, c, app.Labels(m))
+		}
 		p := timeline.Part{Clip: &c}
 		// A mark without words says nothing that the picture does not.
 		if o.Captions && (m.Kind != timeline.KindMark || m.Note != "") {
-			p.Caption = in(languages, func(l string) string { return phrase.Moment(s, m, l) })
+			p.Caption = in(languages, func(l string) string { return phrase.Moment(of, m, l) })
 		}
 		add(p)
 	}

@@ -35,7 +35,7 @@ func Export(f timeline.Facts, reel timeline.ID) File {
 
 // shows reports whether a drawing is to be seen in a part.
 func shows(p timeline.Part, t timeline.Tag) bool {
-	if p.Clip == nil || t.Drawing == nil || t.Place.Footage != p.Clip.Footage {
+	if p.Clip == nil || p.Clip.Other != nil || t.Drawing == nil || t.Place.Footage != p.Clip.Footage {
 		return false
 	}
 	shown := p.Clip.Shown()

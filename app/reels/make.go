@@ -7,6 +7,7 @@ import (
 	"image"
 	"os"
 	"path/filepath"
+	"slices"
 	"strings"
 	"time"
 
@@ -225,23 +226,17 @@ func jamLabel(l map[string]string) string {
 	return "P" + l["period"] + " J" + l["jam"]
 }
 
-// film is the path of a clip's film; that of another bout is where it was, or
-// beside this bout.
+// film is the path of a clip's film.
 func (b *builder) film(c timeline.Clip) (string, error) {
 	if c.Other == nil {
 		path, err := b.s.Film(c.Footage)
 		return path, err
 	}
-	dir := filepath.Dir(b.s.Path)
-	for _, p := range []string{c.Other.Film, filepath.Join(dir, c.Other.Film), filepath.Join(dir, filepath.Base(c.Other.Film)), filepath.Join(filepath.Dir(c.Other.Bout), filepath.Base(c.Other.Film))} {
-		if isFile(p) {
-			if got, err := footage.FingerprintOf(p); err == nil && c.Other.Fingerprint != "" && string(got) != c.Other.Fingerprint {
-				b.notes = append(b.notes, fmt.Sprintf("%s is another file than the one that was chosen from %s", filepath.Base(p), c.Other.Title))
-			}
-			return p, nil
-		}
+	path, note, err := OtherFilm(b.s, *c.Other)
+	if note != "" && !slices.Contains(b.notes, note) {
+		b.notes = append(b.notes, note)
 	}
-	return "", fmt.Errorf("the film %s of %s is missing; put it back, or beside %s", c.Other.Film, c.Other.Title, filepath.Base(b.s.Path))
+	return path, err
 }
 
 // beside is where the second camera's film stands when the clip begins.
@@ -297,20 +292,19 @@ func (b *builder) paint(x *reel.Section, p timeline.Part) {
 			Image: l.img, X: l.at.X + off.X, Y: l.at.Y + off.Y, From: l.from, To: l.to, Freeze: freeze,
 		})
 	}
-	if c.Other == nil {
-		for _, l := range drawingLayers(b.s.Facts, c.Footage, shown, in.Dx(), in.Dy()) {
-			add(l, in.Min, 0)
+	sketches := Sketches(b.s.Facts, c)
+	for _, l := range drawingLayers(sketches, c.Footage, shown, in.Dx(), in.Dy()) {
+		add(l, in.Min, 0)
+	}
+	for i, z := range x.Film.Freezes {
+		var only []timeline.Drawing
+		for _, t := range frozen(sketches, c.Footage, z.At) {
+			if t.Drawing.End.Film == t.Place.Film {
+				only = append(only, *t.Drawing)
+			}
 		}
-		for i, z := range x.Film.Freezes {
-			var only []timeline.Drawing
-			for _, t := range frozen(b.s.Facts, c.Footage, z.At) {
-				if t.Drawing.End.Film == t.Place.Film {
-					only = append(only, *t.Drawing)
-				}
-			}
-			if img, at, ok := paint(b.s.Facts, only, in.Dx(), in.Dy()); ok {
-				add(layer{img: img, at: at}, in.Min, i+1)
-			}
+		if img, at, ok := paint(sketches, only, in.Dx(), in.Dy()); ok {
+			add(layer{img: img, at: at}, in.Min, i+1)
 		}
 	}
 	bar := 0

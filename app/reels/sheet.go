@@ -93,13 +93,12 @@ func (b *builder) still(c timeline.Clip) (image.Image, error) {
 	if _, err := frames.Next(img.Pix); err != nil {
 		return nil, err
 	}
-	if c.Other == nil {
-		var list []timeline.Drawing
-		for _, t := range frozen(b.s.Facts, c.Footage, at) {
-			list = append(list, *t.Drawing)
-		}
-		var p overlay.Painter
-		p.Paint(img, list, overlay.TeamColours(b.s.Facts.Teams[0].Colour, b.s.Facts.Teams[1].Colour))
+	sketches := Sketches(b.s.Facts, c)
+	var list []timeline.Drawing
+	for _, t := range frozen(sketches, c.Footage, at) {
+		list = append(list, *t.Drawing)
 	}
+	var p overlay.Painter
+	p.Paint(img, list, overlay.TeamColours(sketches.Teams[0].Colour, sketches.Teams[1].Colour))
 	return img, nil
 }

@@ -97,6 +97,10 @@ const nearMark = time.Second
 func (t *Task) here() {
 	s := t.desk.Session()
 	n := t.desk.Now()
+	if t.away() {
+		t.desk.Say(words.T("This film is of another bout: O takes moments from there."))
+		return
+	}
 	if s == nil || n.Footage == "" {
 		t.desk.Say(words.T("No film is shown whose moment could be taken."))
 		return

@@ -48,6 +48,10 @@ func (t *Task) startDrawing(shape timeline.Shape) {
 		t.desk.Say(words.T("There is no picture to draw on."))
 		return
 	}
+	if t.show == nil && t.away() {
+		t.desk.Say(words.T("This film is of another bout: draw there, and the drawing comes with the clip."))
+		return
+	}
 	if t.show == nil {
 		t.stop()
 	}

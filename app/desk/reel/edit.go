@@ -29,15 +29,15 @@ const (
 	tiny       = 40 * time.Millisecond // less than a frame
 )
 
-// clip is the chosen part when it is a clip of this bout; else it says so.
+// clip is the chosen part when it is a clip whose film is there; else it says so.
 func (t *Task) clip() (timeline.Part, timeline.Clip, bool) {
 	p, i := t.part()
 	switch {
 	case i < 0:
 	case p.Clip == nil:
 		t.desk.Say(words.T("That is a card; this is for clips."))
-	case p.Clip.Other != nil:
-		t.desk.Say(words.T("This clip is of another bout; its film is not open here."))
+	case t.on(*p.Clip) == "":
+		t.missing(p)
 	default:
 		c := *p.Clip
 		c.Speeds, c.Freezes = slices.Clone(c.Speeds), slices.Clone(c.Freezes)
@@ -58,7 +58,7 @@ func (t *Task) store(label string, p timeline.Part, c timeline.Clip) {
 // inClip is the film time when the film stands in the chosen clip; else it says so.
 func (t *Task) inClip(c timeline.Clip) (time.Duration, bool) {
 	n := t.desk.Now()
-	if shown := c.Shown(); n.Footage != c.Footage || n.Film < shown.Start || n.Film >= shown.End {
+	if shown := c.Shown(); n.Footage != t.on(c) || n.Film < shown.Start || n.Film >= shown.End {
 		t.desk.Say(words.T("The film does not stand in this clip: the arrow keys choose it again."))
 		return 0, false
 	}
@@ -82,7 +82,7 @@ func (t *Task) margins(before, after time.Duration) {
 	}
 	c.Before = min(max(c.Before+before, 0), c.Range.Start)
 	c.After = min(max(c.After+after, 0), longest)
-	if d := t.facts().Footage[c.Footage].Duration; d > 0 {
+	if d := t.long(c); d > 0 {
 		c.After = min(c.After, max(d-c.Range.End, 0))
 	}
 	if c.Before == p.Clip.Before && c.After == p.Clip.After {
@@ -104,7 +104,7 @@ func (t *Task) edge(end bool) {
 	if !ok {
 		return
 	}
-	if n.Footage != c.Footage {
+	if n.Footage != t.on(c) {
 		t.desk.Say(words.T("The film does not stand in this clip: the arrow keys choose it again."))
 		return
 	}
@@ -229,6 +229,10 @@ func (t *Task) beside() {
 	if !ok {
 		return
 	}
+	if c.Other != nil {
+		t.desk.Say(words.T("A clip of another bout is shown by one camera."))
+		return
+	}
 	f := t.facts()
 	list := []timeline.ID{""}
 	s := t.desk.Session()
@@ -271,13 +275,13 @@ func (t *Task) nextPoint() {
 	n := t.desk.Now()
 	at := list[0]
 	for _, x := range list {
-		if n.Footage == c.Footage && x > n.Film+tiny/2 {
+		if n.Footage == t.on(c) && x > n.Film+tiny/2 {
 			at = x
 			break
 		}
 	}
 	t.stop()
-	t.desk.GoFilm(c.Footage, at)
+	t.desk.GoFilm(t.on(c), at)
 }
 
 // card puts a title card behind the chosen part.

@@ -37,6 +37,12 @@ func (t *Task) placeText(p timeline.Part) string {
 	case p.Clip == nil || s == nil:
 		return ""
 	}
+	if o := p.Clip.Other; o != nil {
+		if o.Shown["jam"] == "" {
+			return clock(p.Clip.Range.Start)
+		}
+		return words.T("P{.period} J{.jam}", "period", o.Shown["period"], "jam", o.Shown["jam"])
+	}
 	if j, ok := s.Bout.Jam(p.Clip.Jam); ok {
 		return words.T("P{.period} J{.jam}", "period", j.Period, "jam", j.Number)
 	}
@@ -63,6 +69,9 @@ func (t *Task) partText(p timeline.Part) string {
 	if p.Clip == nil {
 		return ""
 	}
+	if o := p.Clip.Other; o != nil {
+		return strings.TrimSpace(t.kindText(p.Clip) + " " + o.Shown["skater"])
+	}
 	out := []string{t.kindText(p.Clip)}
 	for _, r := range p.Clip.Skaters {
 		name := string(r.Number)
@@ -78,7 +87,7 @@ func (t *Task) partText(p timeline.Part) string {
 
 // side is whose clip it is, NoSide where it is of none or of both.
 func side(p timeline.Part) timeline.Side {
-	if p.Clip == nil || len(p.Clip.Skaters) == 0 {
+	if p.Clip == nil || p.Clip.Other != nil || len(p.Clip.Skaters) == 0 {
 		return timeline.NoSide
 	}
 	s := p.Clip.Skaters[0].Side

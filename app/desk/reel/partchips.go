@@ -23,7 +23,15 @@ func (t *Task) infoText(p timeline.Part) string {
 		return ""
 	}
 	if o := p.Clip.Other; o != nil {
-		return words.T("of another bout: {.title}", "title", o.Title)
+		said := words.T("of another bout: {.title}", "title", o.Title)
+		switch g := t.guest(*o); {
+		case g.err != nil:
+			return said + ". " + words.T("Its film is missing: {.film}", "film", o.Film)
+		case g.note != "":
+			said += ". " + words.T("Another file lies under the name of its film")
+		}
+		shown := p.Clip.Shown()
+		return said + ", " + words.T("film {.from} to {.to}", "from", clock(shown.Start), "to", clock(shown.End))
 	}
 	shown := p.Clip.Shown()
 	parts := []string{t.kindText(p.Clip), words.T("film {.from} to {.to}", "from", clock(shown.Start), "to", clock(shown.End))}
@@ -47,7 +55,7 @@ func (t *Task) partChips(p timeline.Part) []fyne.CanvasObject {
 		}
 	}
 	c := p.Clip
-	if c == nil || c.Other != nil {
+	if c == nil || t.on(*c) == "" {
 		return nil
 	}
 	on := func(chip *look.Chip, is bool) *look.Chip {
@@ -75,7 +83,7 @@ func (t *Task) partChips(p timeline.Part) []fyne.CanvasObject {
 		sound = words.T("no sound")
 	}
 	out = append(out, on(look.NewChip(sound, "M", t.mute), c.Mute))
-	if cameras := t.cameras(); cameras > 1 || c.Beside != "" {
+	if cameras := t.cameras(); c.Other == nil && cameras > 1 || c.Beside != "" {
 		beside := words.T("one camera")
 		if c.Beside != "" {
 			beside = words.T("beside: {.camera}", "camera", t.facts().Footage[c.Beside].Camera)

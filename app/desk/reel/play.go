@@ -37,19 +37,19 @@ func (t *Task) enter() {
 	switch {
 	case c == nil:
 		t.play([]timeline.Part{p}, 0, false)
-	case c.Other != nil:
-		t.desk.Say(words.T("This clip is of another bout; its film is not open here."))
+	case t.on(*c) == "":
+		t.missing(p)
 	case len(c.Speeds)+len(c.Freezes) > 0 || c.Mute:
 		t.play([]timeline.Part{p}, 0, true)
 	default:
 		shown := c.Shown()
 		t.desk.Beside(c.Beside)
-		t.desk.Loop(c.Footage, shown.Start, shown.End)
+		t.desk.Loop(t.on(*c), shown.Start, shown.End)
 	}
 }
 
 func (t *Task) play(list []timeline.Part, from int, loop bool) {
-	r := &runner{desk: t.desk, later: t.later, parts: list, loop: loop}
+	r := &runner{desk: t.desk, later: t.later, local: t.local, parts: list, loop: loop}
 	r.changed = func() {
 		t.chosen = r.part().ID
 		t.refresh()

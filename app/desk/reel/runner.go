@@ -6,6 +6,7 @@ import (
 	"fyne.io/fyne/v2"
 
 	"whistlecut/app/desk/task"
+	"whistlecut/app/desk/words"
 	"whistlecut/app/reels"
 	"whistlecut/export/overlay"
 	"whistlecut/timeline"
@@ -32,6 +33,8 @@ func afterOnWindow(d time.Duration, do func()) func() {
 type runner struct {
 	desk  task.Desk
 	later waiter
+	// local is a part as the desk shows it; false where its film is missing.
+	local func(timeline.Part) (timeline.Part, bool)
 	parts []timeline.Part
 	at    int // part
 	loop  bool
@@ -54,10 +57,12 @@ type runner struct {
 func (r *runner) start(i int) {
 	r.drop()
 	r.at, r.beat, r.arrived, r.paused, r.over = i, 0, false, false, false
-	p := r.parts[i]
+	p, there := r.as(r.parts[i])
 	long := time.Duration(0)
 	if p.Clip != nil {
-		if s := r.desk.Session(); s != nil {
+		if o := r.parts[i].Clip.Other; o != nil {
+			long = o.Length
+		} else if s := r.desk.Session(); s != nil {
 			long = s.Facts.Footage[p.Clip.Footage].Duration
 		}
 	}
@@ -71,21 +76,32 @@ func (r *runner) start(i int) {
 		r.desk.Mute(p.Clip.Mute)
 		r.desk.Beside(p.Clip.Beside)
 		if s := r.desk.Session(); s != nil && s.Facts.Reels[p.Reel].Bar {
-			r.bar = reels.BarOf(s, *p.Clip)
+			r.bar = reels.BarOf(s, *r.parts[i].Clip)
 		}
 	}
 	var ahead []timeline.Place
 	for _, x := range r.parts[i+1:] {
-		if x.Clip != nil && x.Clip.Other == nil && len(ahead) < 2 {
+		if x, ok := r.as(x); ok && x.Clip != nil && len(ahead) < 2 {
 			ahead = append(ahead, timeline.OnFilm(x.Clip.Footage, x.Clip.Shown().Start))
 		}
 	}
 	r.desk.Ahead(ahead...)
+	if !there {
+		r.desk.Say(words.T("The film of part {.n} is missing; it is left out.", "n", i+1))
+	}
 	if len(r.beats) == 0 {
 		r.partOver()
 		return
 	}
 	r.play()
+}
+
+// as is a part as the desk shows it.
+func (r *runner) as(p timeline.Part) (timeline.Part, bool) {
+	if r.local == nil {
+		return p, true
+	}
+	return r.local(p)
 }
 
 // play shows the beat whose turn it is.

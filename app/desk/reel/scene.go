@@ -55,7 +55,11 @@ func (t *Task) scene() scene {
 	if t.run != nil {
 		frozen = t.run.frozen() || t.draw != nil
 	}
-	for _, x := range pen.Seen(t.sketches, n.Footage, n.Film, frozen) {
+	sketches, on := t.sketched(n)
+	if on != n.Footage {
+		out.colours = overlay.TeamColours(sketches.Teams[0].Colour, sketches.Teams[1].Colour)
+	}
+	for _, x := range pen.Seen(sketches, on, n.Film, frozen) {
 		d := *x.Drawing
 		if t.draw != nil && x.ID == t.draw.chosen {
 			if t.draw.moving != nil {

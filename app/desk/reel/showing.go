@@ -29,7 +29,7 @@ func (t *Task) startShow() {
 	t.leaveDrawing()
 	t.stop()
 	s := &showing{t: t, help: true}
-	r := &runner{desk: t.desk, later: t.later, parts: list, waits: true}
+	r := &runner{desk: t.desk, later: t.later, local: t.local, parts: list, waits: true}
 	r.changed = func() {
 		t.chosen = r.part().ID
 		t.refresh()
@@ -230,6 +230,10 @@ func (s *showing) drawKey(p keys.Press) bool {
 func (s *showing) keep() {
 	t := s.t
 	n := t.desk.Now()
+	if t.away() {
+		t.desk.Say(words.T("Drawings are kept on the films of this bout only."))
+		return
+	}
 	if t.draw == nil || len(t.draw.loose) == 0 || n.Footage == "" {
 		return
 	}

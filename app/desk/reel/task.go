@@ -30,6 +30,8 @@ type Task struct {
 	// sketches are the bout's drawings alone, which are looked through for each
 	// picture shown.
 	sketches timeline.Facts
+	guests   map[string]guest // films of other bouts, by where they were
+	invited  bool             // the desk knows some of them
 	panel    *panel
 	stage    *stage
 	told     string // of the film made last
@@ -63,6 +65,7 @@ func (t *Task) Panel() fyne.CanvasObject {
 // Shown puts the task's cover over the picture.
 func (t *Task) Shown() {
 	t.shown = true
+	t.welcome()
 	t.desk.Cover(t.stage)
 	t.desk.Grab(t.press)
 	if t.fresh {
@@ -80,6 +83,7 @@ func (t *Task) Leave() {
 	t.leaveDrawing()
 	t.stop()
 	t.desk.Beside("")
+	t.dismiss()
 	t.desk.Cover(nil)
 	t.desk.Grab(nil)
 }
@@ -102,6 +106,7 @@ func (t *Task) Moved(n task.Now) {
 }
 
 func (t *Task) refresh() {
+	t.welcome()
 	t.sketches.Tags = map[timeline.ID]timeline.Tag{}
 	for id, x := range t.facts().Tags {
 		if x.Drawing != nil {
@@ -194,14 +199,16 @@ func (t *Task) choose(i int) {
 	if t.draw != nil {
 		t.draw.chosen = ""
 	}
-	if p.Clip != nil && p.Clip.Other == nil {
-		t.desk.Beside(p.Clip.Beside)
-		t.desk.GoFilm(p.Clip.Footage, p.Clip.Range.Start)
+	if l, ok := t.local(p); !ok {
+		t.missing(p)
+	} else if l.Clip != nil {
+		t.desk.Beside(l.Clip.Beside)
+		t.desk.GoFilm(l.Clip.Footage, l.Clip.Range.Start)
 	}
 	var ahead []timeline.Place
 	for _, x := range list[i+1:] {
-		if x.Clip != nil && len(ahead) < 2 {
-			ahead = append(ahead, timeline.OnFilm(x.Clip.Footage, x.Clip.Range.Start))
+		if l, ok := t.local(x); ok && l.Clip != nil && len(ahead) < 2 {
+			ahead = append(ahead, timeline.OnFilm(l.Clip.Footage, l.Clip.Range.Start))
 		}
 	}
 	t.desk.Ahead(ahead...)

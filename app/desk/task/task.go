@@ -71,6 +71,7 @@ func (n Now) Place() timeline.Place { return timeline.OnFilm(n.Footage, n.Film) 
 // goroutine, but for those that say otherwise.
 type Desk interface {
 	Stage
+	Links
 	App() *app.App
 	// Session is the open bout; nil when there is none. Use Apply for edits.
 	Session() *app.Session

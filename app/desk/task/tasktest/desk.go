@@ -45,6 +45,7 @@ type Desk struct {
 	Wanted []timeline.Place // last Ahead
 	Labels []string         // of applied edits
 	Staged Staged
+	Linked Linked
 
 	report *sheet.Report
 	book   *keys.Book
