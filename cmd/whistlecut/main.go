@@ -54,6 +54,8 @@ type commands struct {
 	Cut         cutCmd         `cmd:"" help:"Cut clips, exact to the frame."`
 	Reel        reelCmd        `cmd:"" help:"Collect moments into a reel, order and word it, make it into a film."`
 	Pack        packCmd        `cmd:"" help:"Pack one skater's clips with a page for her phone."`
+	Example     exampleCmd     `cmd:"" help:"Mark examples for officials' training, give verdicts and opinions on them."`
+	Quiz        quizCmd        `cmd:"" help:"Make a quiz of examples: a film that tells no answer, answer sheets, the solution."`
 	Skater      skaterCmd      `cmd:"" help:"Show one skater's numbers: jams, points, each penalty and what it cost."`
 	Numbers     numbersCmd     `cmd:"" help:"Show a bout in numbers: jammers, line-ups, power jams, runs, penalties."`
 	Print       printCmd       `cmd:"" help:"Print findings, numbers or skaters' pages as PDF."`
