@@ -43,6 +43,8 @@ type Settings struct {
 	TourSeen bool `json:"tour_seen,omitempty"`
 	// ClipDir is where clips were cut to last.
 	ClipDir string `json:"clip_dir,omitempty"`
+	// Quizzes lists folders of quizzes, the latest first.
+	Quizzes []string `json:"quizzes,omitempty"`
 	// Recent lists bout files, the latest first.
 	Recent []string `json:"recent,omitempty"`
 
@@ -130,13 +132,18 @@ func (s *Settings) Save() error {
 }
 
 // Opened puts a bout file on top of the recent ones.
-func (s *Settings) Opened(path string) {
+func (s *Settings) Opened(path string) { s.Recent = onTop(s.Recent, path) }
+
+// Quizzed puts a quiz's folder on top of those worked with.
+func (s *Settings) Quizzed(dir string) { s.Quizzes = onTop(s.Quizzes, dir) }
+
+func onTop(list []string, path string) []string {
 	if abs, err := filepath.Abs(path); err == nil {
 		path = abs
 	}
-	s.Recent = slices.DeleteFunc(s.Recent, func(p string) bool { return p == path })
-	s.Recent = slices.Insert(s.Recent, 0, path)
-	s.Recent = s.Recent[:min(len(s.Recent), most)]
+	list = slices.DeleteFunc(list, func(p string) bool { return p == path })
+	list = slices.Insert(list, 0, path)
+	return list[:min(len(list), most)]
 }
 
 // TextScale is Scale with its default.

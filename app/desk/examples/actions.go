@@ -79,7 +79,7 @@ func (t *Task) keys() []keyed {
 		every("quiz", words.T("quizzes and answers, or back"), false, func() { t.show(ofQuiz) }, "G"),
 
 		each("A", is(words.T("what is asked"), b.chooseAsk), is(words.T("by what is asked"), a.chooseAsk), is(words.T("take answers from files"), q.answerFiles)),
-		each("B", is(words.T("the moment begins here"), b.beginHere), nil, nil),
+		each("B", is(words.T("the moment begins here"), b.beginHere), nil, is(words.T("the next group"), q.nextGroup)),
 		each("C", is(words.T("what was called on the day"), b.chooseCalled), is(words.T("by code"), a.chooseCode), is(words.T("take an answer code"), q.answerCode)),
 		each("D", is(words.T("list by what is asked"), b.nextAsk), is(words.T("by difficulty"), a.nextDifficulty), nil),
 		each("E", is(words.T("the moment ends here"), b.endHere), is(words.T("by edition of the rules"), a.nextEdition), nil),
