@@ -31,7 +31,7 @@ const TrainingNote = "The verdicts are training opinions. They are never correct
 // GroupAgreement is one group: those who answered before, after, or as they call it.
 type GroupAgreement struct {
 	Group  string        `json:"group"` // "" when none was named
-	People []PersonShare `json:"people"`
+	People []PersonShare `json:"people,omitempty"`
 	// Small: under 10 questions or 5 people, so that all of it is mostly chance.
 	Small bool `json:"small_sample"`
 	// Call is the agreement on the choice alone (yes, no, warning) over all questions;
@@ -118,10 +118,11 @@ type TrainingPart struct {
 
 // TrainingQuestion is the change in one question.
 type TrainingQuestion struct {
-	Number int              `json:"number"`
-	Before agreement.Share  `json:"before"`
-	After  agreement.Share  `json:"after"`
-	Change agreement.Change `json:"change"`
+	Number int             `json:"number"`
+	Before agreement.Share `json:"before"` // of people who answered it both times
+	After  agreement.Share `json:"after"`
+	Gained int             `json:"gained"`
+	Lost   int             `json:"lost"`
 }
 
 // Key names an answer where answers are counted: "yes B", "no", "warning".

@@ -58,6 +58,7 @@ func (a Agreement) Report(p Plan, language string, named bool) print.Report {
 	if a.Training != nil {
 		out.Parts = append(out.Parts, r.training()...)
 	}
+	out.Parts = append(out.Parts, r.sources())
 	if len(a.Notes) > 0 {
 		part := print.ReportPart{Heading: r.t("What was left out or changed")}
 		for _, n := range a.Notes {
@@ -119,12 +120,21 @@ func (r reporter) measure(name string, m Measure) []string {
 	if m.Interval.Defined() {
 		text += fmt.Sprintf(" (95 %%: %.2f … %.2f)", m.Interval.Low, m.Interval.High)
 	}
-	out := []string{text + ". " + r.reading(m.Reading)}
-	text = r.coefficient("kappa", m.Kappa) + ". " + r.reading(m.KappaReading)
+	out := []string{text + ". " + r.t(m.Reading.Text)}
+	text = r.coefficient("kappa", m.Kappa) + ". " + r.t(m.KappaReading.Text)
 	if m.Kappa.Defined() && m.Kappa.LeftOut > 0 {
 		text += " " + r.t("Questions left out because somebody skipped them: {.n}.", "n", m.Kappa.LeftOut)
 	}
 	return append(out, text)
+}
+
+// sources says once where the bounds of the readings are from.
+func (r reporter) sources() print.ReportPart {
+	return print.ReportPart{Heading: r.t("How to read the measures"), Text: []string{
+		r.t("1 is full agreement, 0 what chance would give. Agreement is not being right: a room may agree on an answer that no verdict accepts."),
+		"Krippendorff's alpha: " + agreement.SourceAlpha,
+		"Fleiss' kappa: " + agreement.SourceKappa,
+	}}
 }
 
 func (r reporter) coefficient(name string, c agreement.Coefficient) string {
@@ -133,14 +143,6 @@ func (r reporter) coefficient(name string, c agreement.Coefficient) string {
 		return full + " " + r.t("not defined")
 	}
 	return fmt.Sprintf("%s %.3f", full, c.Value)
-}
-
-func (r reporter) reading(x agreement.Reading) string {
-	text := r.t(x.Text)
-	if x.Source != "" {
-		text += " [" + x.Source + "]"
-	}
-	return text
 }
 
 // share writes "7 of 10, 70 % (40 … 89)".
@@ -218,7 +220,7 @@ func (r reporter) partName(name, title string) string {
 	case slices.Contains(timeline.Questions(), timeline.Question(name)):
 		return r.t(questions[timeline.Question(name)])
 	case name == "":
-		return r.t("none")
+		return "–"
 	case title != "":
 		return name + ", " + r.t(title)
 	}
@@ -233,17 +235,25 @@ func list(numbers []int) string {
 	return strings.Join(out, ", ")
 }
 
+// leastForAlpha is how many questions a part needs for its alpha to be shown (common
+// practice, no source); of fewer, chance cannot be told from the answers.
+const leastForAlpha = 5
+
 func (r reporter) parts(g GroupAgreement, heading, name string, parts []PartAgreement) print.ReportPart {
 	part := print.ReportPart{
 		Heading: r.under(g, heading),
-		Head:    []string{name, r.t("questions"), r.t("accepted (95 %)"), r.t("alpha of the call")}, Right: map[int]bool{2: true, 3: true},
+		Head:    []string{name, r.t("questions"), r.t("accepted (95 %)"), r.t("pairs that agree on the call"), r.t("alpha of the call")},
+		Right:   map[int]bool{2: true, 3: true, 4: true},
 	}
 	for _, x := range parts {
-		alpha := "–"
-		if x.Alpha.Defined() {
+		pairs, alpha := "–", "–"
+		if x.Alpha.Units > 0 {
+			pairs = fmt.Sprintf("%.0f %%", 100*(1-x.Alpha.Observed))
+		}
+		if x.Alpha.Defined() && x.Alpha.Units >= leastForAlpha {
 			alpha = fmt.Sprintf("%.2f", x.Alpha.Value)
 		}
-		part.Rows = append(part.Rows, []string{r.partName(x.Name, x.Title), list(x.Questions), share(x.Right), alpha})
+		part.Rows = append(part.Rows, []string{r.partName(x.Name, x.Title), list(x.Questions), share(x.Right), pairs, alpha})
 	}
 	return part
 }
@@ -310,13 +320,17 @@ func (r reporter) training() []print.ReportPart {
 	}
 	table(r.t("Change by rule section"), r.t("section"), r.a.Training.Sections)
 	table(r.t("Change by letter"), r.t("letter"), r.a.Training.Codes)
-	var each []TrainingPart
+	// One question is too little for an interval: it says who changed.
+	each := print.ReportPart{
+		Heading: r.t("Change by question"),
+		Head:    []string{r.t("no."), r.t("before"), r.t("after"), r.t("became accepted"), r.t("no longer accepted")}, Right: map[int]bool{0: true, 1: true, 2: true, 3: true, 4: true},
+	}
 	for _, q := range r.a.Training.Questions {
-		if q.Change.People > 0 {
-			each = append(each, TrainingPart{Name: strconv.Itoa(q.Number), Questions: []int{q.Number}, Change: q.Change})
+		if q.Before.Of > 0 {
+			each.Rows = append(each.Rows, []string{strconv.Itoa(q.Number), share(q.Before), share(q.After), strconv.Itoa(q.Gained), strconv.Itoa(q.Lost)})
 		}
 	}
-	table(r.t("Change by question"), r.t("no."), each)
+	out = append(out, each)
 	return out
 }
 
@@ -336,7 +350,7 @@ func (r reporter) change(c agreement.Change) string {
 func (r reporter) verdictOf(c agreement.Change) string {
 	switch {
 	case !c.HasInterval:
-		return r.t("One person alone has no interval.")
+		return r.t("There is no interval: it is one person, or all changed alike.")
 	case c.Low > 0:
 		return r.t("That is more than chance would give.")
 	case c.High < 0:

@@ -286,7 +286,7 @@ func TestTraining(t *testing.T) {
 	if all.People != 2 || all.Before.Right != 3 || all.Before.Of != 7 || all.After.Right != 6 || all.Gained != 4 || all.Lost != 1 || math.Abs(all.Mean-0.45) > 1e-12 {
 		t.Errorf("%+v", all)
 	}
-	if q := a.Training.Questions[4]; q.Before.Right != 1 || q.After.Right != 0 || q.Change.Lost != 1 {
+	if q := a.Training.Questions[4]; q.Before.Right != 1 || q.After.Right != 0 || q.Lost != 1 {
 		t.Errorf("question 5: %+v", q)
 	}
 	if len(a.Training.Sections) != 4 || len(a.Training.Codes) != 2 {

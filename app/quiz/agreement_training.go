@@ -34,7 +34,7 @@ func trainingOf(p Plan, before, after []answers.Sheet, seed uint64) (*Training, 
 		if err != nil {
 			return nil, err
 		}
-		out.Questions = append(out.Questions, TrainingQuestion{x.Number, change.Before, change.After, change})
+		out.Questions = append(out.Questions, TrainingQuestion{x.Number, change.Before, change.After, change.Gained, change.Lost})
 	}
 	return &out, nil
 }

@@ -79,7 +79,7 @@ func mistake(x Item, r *rand.Rand) timeline.Answer {
 		}
 	}
 	a := timeline.Answer{Choice: others[r.IntN(len(others))]}
-	if a.Choice == timeline.ChoiceYes && len(x.Codes) > 0 {
+	if x.Ask == timeline.AskPenalty && a.Choice == timeline.ChoiceYes && len(x.Codes) > 0 {
 		a.Code = x.Codes[r.IntN(len(x.Codes))].Letter
 	}
 	return a

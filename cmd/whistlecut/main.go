@@ -58,6 +58,7 @@ type commands struct {
 	Quiz        quizCmd        `cmd:"" help:"Make a quiz of examples: a film that tells no answer, answer sheets, the solution."`
 	Skater      skaterCmd      `cmd:"" help:"Show one skater's numbers: jams, points, each penalty and what it cost."`
 	Numbers     numbersCmd     `cmd:"" help:"Show a bout in numbers: jammers, line-ups, power jams, runs, penalties."`
+	Agreement   agreementCmd   `cmd:"" help:"Say how far a group agrees on a quiz, and what a training changed."`
 	Print       printCmd       `cmd:"" help:"Print findings, numbers or skaters' pages as PDF."`
 	Interchange interchangeCmd `cmd:"" help:"Give a bout or a reel to editing programs: OpenTimelineIO, chapters, CSV."`
 	Listen      listenCmd      `cmd:"" help:"Hear the officials' whistles of a film."`

@@ -3,6 +3,7 @@ package agreement
 import (
 	"errors"
 	"math"
+	"slices"
 
 	"gonum.org/v1/gonum/stat"
 	"gonum.org/v1/gonum/stat/distuv"
@@ -23,7 +24,7 @@ type Change struct {
 	Mean        float64 `json:"mean"`
 	Low         float64 `json:"low"`
 	High        float64 `json:"high"`
-	HasInterval bool    `json:"has_interval"` // two people at least
+	HasInterval bool    `json:"has_interval"` // two people at least, whose changes differ
 	Small       bool    `json:"small"`        // under SmallPeople
 	// AlphaBefore and AlphaAfter are of the same people; Alpha is the interval of the
 	// difference, after minus before, with the units drawn for both at once.
@@ -80,7 +81,8 @@ func Compare(before, after Table, marksBefore, marksAfter Marks, seed uint64) (C
 	if len(own) > 0 {
 		c.Mean = stat.Mean(own, nil)
 	}
-	if k := float64(len(own)); k > 1 {
+	// Without any spread the interval would have no width, which few people cannot bear out.
+	if k := float64(len(own)); k > 1 && slices.Min(own) < slices.Max(own) {
 		half := distuv.StudentsT{Mu: 0, Sigma: 1, Nu: k - 1}.Quantile(0.975) * stat.StdDev(own, nil) / math.Sqrt(k)
 		c.Low, c.High, c.HasInterval = max(-1, c.Mean-half), min(1, c.Mean+half), true
 	}

@@ -25,9 +25,9 @@ type Reading struct {
 	Source string `json:"source"` // of the bounds
 }
 
-// The sources of the bounds.
+// The sources of the bounds. Krippendorff's are on page 241 (from memory).
 const (
-	SourceAlpha = "Krippendorff, Content Analysis (2nd ed., 2004), p. 241: 0.800 and 0.667 (page from memory)"
+	SourceAlpha = "Krippendorff, Content Analysis, 2nd edition (2004): 0.800 and 0.667"
 	SourceKappa = "Landis and Koch, Biometrics 33 (1977), 159-174: bands of 0.20"
 )
 
