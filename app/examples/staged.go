@@ -26,8 +26,8 @@ const (
 // of a staged bout is true, and where none of a penalty is near, none was committed.
 func Staged(s *app.Session) []timeline.Change {
 	g := stager{s: s, o: Options{By: "staged"}}
-	g.uncalled()
 	g.penalties()
+	g.uncalled()
 	g.leads()
 	g.trips()
 	return g.out

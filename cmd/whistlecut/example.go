@@ -22,7 +22,7 @@ type exampleCmd struct {
 	Marks         bool     `help:"Mark every mark: moments that nobody called."`
 	selectFlags
 
-	ID         string   `help:"The example that the following options change." name:"id" placeholder:"EXAMPLE"`
+	ID         string   `help:"The example that the following options change; the tag it was made of names it, too." name:"id" placeholder:"EXAMPLE"`
 	Verdict    []string `help:"An answer that is right, the preferred one first: yes, no or warning, with letter and section, as \"yes B 4.1.1\"; repeat for several." placeholder:"ANSWER" sep:"none"`
 	Difficulty int      `help:"From 1, easy, to 5, hard." placeholder:"N"`
 	Impact     string   `enum:"yes,no," default:"" help:"Whether it had an effect on play: yes or no." placeholder:"yes|no"`
@@ -71,6 +71,9 @@ func (c *exampleCmd) Run(e *env) (err error) {
 		return err
 	}
 	defer func() { err = errors.Join(err, s.Close()) }()
+	if made, ok := examples.Made(s.Facts, timeline.ID(c.ID)); ok && c.ID != "" {
+		c.ID = string(made.ID)
+	}
 	id := timeline.ID(c.ID)
 	switch {
 	case c.marking():
