@@ -266,33 +266,35 @@ func (q *quizShelf) summary() string {
 	if g == nil {
 		return ""
 	}
-	parts := []string{
+	right := []string{
 		words.N(len(g.People), "{.n} person answered ({.group}).", "{.n} people answered ({.group}).", "group", groupText(g.Group)),
 		words.T("Right, the letter included: {.share}.", "share", shareFull(g.Right)),
 	}
 	if g.Letter != nil {
-		parts = append(parts, words.T("Without the letter: {.share}.", "share", shareFull(g.RightCall)))
+		right = append(right, words.T("Without the letter: {.share}.", "share", shareFull(g.RightCall)))
 	}
 	alpha := words.T("Agreement on the call: alpha {.alpha}", "alpha", coefficient(g.Call.Alpha))
 	if g.Call.Interval.Defined() {
 		alpha += " " + words.T("({.low} to {.high})", "low", fmt.Sprintf("%.2f", g.Call.Interval.Low), "high", fmt.Sprintf("%.2f", g.Call.Interval.High))
 	}
-	parts = append(parts, alpha+", "+words.T("kappa {.kappa}.", "kappa", coefficient(g.Call.Kappa)), readingText(g.Call.Reading))
+	agree := []string{alpha + ", " + words.T("kappa {.kappa}.", "kappa", coefficient(g.Call.Kappa)), readingText(g.Call.Reading)}
 	if g.Letter != nil && g.Letter.Alpha.Defined() {
-		parts = append(parts, words.T("On penalties with their letter: alpha {.alpha}.", "alpha", coefficient(g.Letter.Alpha)))
+		agree = append(agree, words.T("On penalties with their letter: alpha {.alpha}.", "alpha", coefficient(g.Letter.Alpha)))
 	}
+	var rest []string
 	if n := len(g.Dividing); n > 0 {
-		parts = append(parts, words.N(n, "{.n} question splits the room.", "{.n} questions split the room."))
+		rest = append(rest, words.N(n, "{.n} question splits the room.", "{.n} questions split the room."))
 	}
 	if g.Small {
-		parts = append(parts, words.T("This is a small group or quiz: most of it may be chance."))
+		rest = append(rest, words.T("This is a small group or quiz: most of it may be chance."))
 	}
+	lines := []string{strings.Join(right, " "), strings.Join(agree, " "), strings.Join(rest, " ")}
 	if t := q.says.Training; t != nil {
 		text := words.N(t.All.People, "{.n} person answered before and after: {.before} then {.after}", "{.n} people answered before and after: {.before} then {.after}", "before", shareFull(t.All.Before), "after", shareFull(t.All.After))
 		if t.All.HasInterval {
 			text += ", " + words.T("a change of {.change} points ({.low} to {.high})", "change", signed(t.All.Mean), "low", signed(t.All.Low), "high", signed(t.All.High))
 		}
-		parts = append(parts, text+".")
+		lines = append(lines, text+".")
 	}
-	return strings.Join(parts, " ")
+	return strings.Join(slices.DeleteFunc(lines, func(l string) bool { return l == "" }), "\n")
 }
