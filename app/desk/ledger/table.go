@@ -22,7 +22,8 @@ type Column struct {
 // Row is one row of a table.
 type Row struct {
 	Cells []look.Cell
-	// Under is quiet text below the cells, as many lines as it needs.
+	// Under is quiet text below the cells, as many lines as it needs; in a row without
+	// cells it is what the row says.
 	Under string
 	// Open goes where the row leads; nil leads nowhere.
 	Open func()
@@ -131,7 +132,9 @@ func (t *Table) measure(width float32) plan {
 	y := p.head
 	for _, r := range t.Rows {
 		p.tops = append(p.tops, y)
-		y += size + pad
+		if len(r.Cells) > 0 {
+			y += size + pad
+		}
 		under := t.under(r, p, width)
 		p.under = append(p.under, under)
 		if len(under) > 0 {
@@ -300,7 +303,11 @@ func (r *tableRenderer) draw() {
 			r.text(c.Text, p.x[k], p.w[k], middle, t.Columns[i].Right, size, ink, fyne.TextStyle{Bold: c.Bold || row.Strong, Monospace: c.Mono})
 		}
 		for k, l := range p.under[n] {
-			r.text(l, t.underAt(p), r.width-t.underAt(p), y+size+pad+float32(k)*lineHeight()+lineHeight()/2-1, false, note, look.Now.Quiet, fyne.TextStyle{})
+			below, ink := size+pad, look.Now.Quiet
+			if len(row.Cells) == 0 {
+				below, ink = 1, look.Now.Text
+			}
+			r.text(l, t.underAt(p), r.width-t.underAt(p), y+below+float32(k)*lineHeight()+lineHeight()/2-1, false, note, ink, fyne.TextStyle{})
 		}
 	}
 }

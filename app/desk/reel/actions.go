@@ -33,6 +33,7 @@ func (t *Task) Actions() []keys.Action {
 		act("new", words.T("a new reel"), false, t.newReel, "Y"),
 		act("marks", words.T("put all marks into the reel"), false, t.allMarks, "A"),
 		act("here", words.T("put the moment shown into the reel"), false, t.here, "K"),
+		act("other", words.T("clips of another bout"), false, t.fromOther, "O"),
 		act("card", words.T("a title card after this part"), false, t.card, "X"),
 		act("twice", words.T("the part once more"), false, t.twice, "U"),
 		act("delete", words.T("take the part out, or delete the drawing"), false, t.remove, "Delete", "BackSpace"),

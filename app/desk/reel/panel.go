@@ -43,6 +43,7 @@ type panel struct {
 	asking      *form.Dialog // opened last
 	form        *reelForm
 	making      *makeForm
+	other       *otherForm
 	told        *look.Paragraph
 }
 
@@ -55,6 +56,7 @@ func newPanel(t *Task) *panel {
 	p.from = container.New(&look.Flow{Gap: look.Tight},
 		look.NewChip(words.T("marks"), "A", t.allMarks),
 		look.NewChip(words.T("moment here"), "K", t.here),
+		look.NewChip(words.T("another bout"), "O", t.fromOther),
 		look.NewChip(words.T("card"), "X", t.card),
 		look.NewChip(words.T("duplicate"), "U", t.twice),
 		look.NewChip(words.T("take out"), words.T("Del"), t.remove))

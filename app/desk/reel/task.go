@@ -36,12 +36,18 @@ type Task struct {
 	stage    *stage
 	told     string // of the film made last
 	// make makes the film; tests put another in its place.
-	make  func(ctx context.Context, a *app.App, s *app.Session, reel timeline.ID, o reels.MakeOptions) (reels.Made, error)
+	make func(ctx context.Context, a *app.App, s *app.Session, reel timeline.ID, o reels.MakeOptions) (reels.Made, error)
+	// print prints the session sheet alone; tests put another in its place.
+	print func(ctx context.Context, a *app.App, s *app.Session, reel timeline.ID, path string) error
 	later waiter
 }
 
 // New makes the task; nothing is built until it is shown.
-func New(d task.Desk) *Task { return &Task{desk: d, later: afterOnWindow, make: reels.Make} }
+func New(d task.Desk) *Task {
+	return &Task{desk: d, later: afterOnWindow, make: reels.Make, print: func(ctx context.Context, a *app.App, s *app.Session, reel timeline.ID, path string) error {
+		return reels.Sheet(ctx, a, s, reel, nil, path)
+	}}
+}
 
 // ID names the task and the scope of its keys.
 func (t *Task) ID() string { return task.Reel }

@@ -110,7 +110,7 @@ func pairs(list [][2]string) fyne.CanvasObject {
 	for _, x := range list {
 		rows = append(rows, ledger.Row{Cells: ledger.Cells(x[0], x[1])})
 	}
-	return ledger.NewTable([]ledger.Column{{Rest: true}, {Right: true}}, rows...)
+	return ledger.NewTable([]ledger.Column{{}, {Rest: true}}, rows...)
 }
 
 // patterns are what repeats in her penalties.

@@ -89,7 +89,7 @@ func (t *Task) under(x numbers.Penalty) string {
 		parts = append(parts, words.T("nobody tagged where she sat"))
 	}
 	if x.Conceded.Known() && len(x.Sittings) > 0 {
-		parts = append(parts, t.say.T("conceded")+" "+t.say.Basis(x.Conceded.Basis))
+		parts = append(parts, t.say.T("conceded")+" ("+t.say.Basis(x.Conceded.Basis)+")")
 	}
 	return strings.Join(parts, "  |  ")
 }
