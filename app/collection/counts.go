@@ -31,58 +31,90 @@ func (x *Index) Counts(ctx context.Context, q Query, facets ...Facet) (out map[F
 	if x.read == nil {
 		return nil, errShut
 	}
-	out = map[Facet][]Count{}
-	for _, f := range facets {
-		if out[f], err = x.countBy(ctx, q, f); err != nil {
-			return nil, err
-		}
-	}
-	return out, nil
+	return x.countAll(ctx, q, facets)
 }
 
-func (x *Index) countBy(ctx context.Context, q Query, f Facet) ([]Count, error) {
-	column, ok := facetColumns[f]
-	if !ok {
-		return nil, fmt.Errorf("entries cannot be counted by %q; known are %q", f, Facets())
+// countAll counts by all facets in one statement, so that the entries are looked
+// up once.
+func (x *Index) countAll(ctx context.Context, q Query, facets []Facet) (map[Facet][]Count, error) {
+	out := map[Facet][]Count{}
+	if len(facets) == 0 {
+		return out, nil
+	}
+	sums := map[Facet]map[string]int{}
+	columns, counts := []string{}, []string{}
+	for i, f := range facets {
+		column, ok := facetColumns[f]
+		if !ok {
+			return nil, fmt.Errorf("entries cannot be counted by %q; known are %q", f, Facets())
+		}
+		sums[f] = map[string]int{}
+		// What does not count by the facet is NULL.
+		switch {
+		case slices.Contains(ofExamples, f):
+			column = "CASE WHEN e.kind = 'example' THEN " + column + " END"
+		case f == FacetSkater:
+			column = "CASE WHEN e.number <> '' OR e.name <> '' THEN " + column + " END"
+		case f == FacetTeam:
+			column = "nullif(e.team, '')"
+		}
+		columns = append(columns, fmt.Sprintf("%s AS f%d", column, i))
+		counts = append(counts, fmt.Sprintf("SELECT %d, f%d, count(*) FROM m WHERE f%d IS NOT NULL GROUP BY 2", i, i, i))
 	}
 	c := q.condition()
-	switch {
-	case slices.Contains(ofExamples, f):
-		c.add("e.kind = 'example'")
-	case f == FacetSkater:
-		c.add("(e.number <> '' OR e.name <> '')")
-	case f == FacetTeam:
-		c.add("e.team <> ''")
-	}
-	query := "SELECT " + column + ", count(*) FROM entry e WHERE " + c.where() + " GROUP BY 1"
-	if f == FacetBout {
-		query = "SELECT b.path, n.n FROM (SELECT e.bout AS bout, count(*) AS n FROM entry e WHERE " + c.where() + " GROUP BY e.bout) n JOIN bout b ON b.id = n.bout"
-	}
-	rows, err := x.read.QueryContext(ctx, query, c.args...)
+	rows, err := x.read.QueryContext(ctx, "WITH m AS MATERIALIZED (SELECT "+strings.Join(columns, ", ")+" FROM entry e WHERE "+c.where()+") "+
+		strings.Join(counts, " UNION ALL "), c.args...)
 	if err != nil {
 		return nil, err
 	}
 	defer rows.Close()
-	sum := map[string]int{}
 	for rows.Next() {
+		var i, n int
 		var value string
-		var n int
-		if err := rows.Scan(&value, &n); err != nil {
+		if err := rows.Scan(&i, &value, &n); err != nil {
 			return nil, err
 		}
-		for _, v := range facetValues(f, value) {
-			sum[v] += n
+		for _, v := range facetValues(facets[i], value) {
+			sums[facets[i]][v] += n
 		}
 	}
 	if err := rows.Err(); err != nil {
 		return nil, err
 	}
-	out := make([]Count, 0, len(sum))
-	for v, n := range sum {
-		out = append(out, Count{v, n})
+	if sum, ok := sums[FacetBout]; ok {
+		if sums[FacetBout], err = x.byPath(ctx, sum); err != nil {
+			return nil, err
+		}
 	}
-	slices.SortFunc(out, func(a, b Count) int { return cmp.Or(cmp.Compare(b.N, a.N), cmp.Compare(a.Value, b.Value)) })
+	for f, sum := range sums {
+		list := make([]Count, 0, len(sum))
+		for v, n := range sum {
+			list = append(list, Count{v, n})
+		}
+		slices.SortFunc(list, func(a, b Count) int { return cmp.Or(cmp.Compare(b.N, a.N), cmp.Compare(a.Value, b.Value)) })
+		out[f] = list
+	}
 	return out, nil
+}
+
+// byPath are counts by path that were by the bouts' numbers.
+func (x *Index) byPath(ctx context.Context, sum map[string]int) (map[string]int, error) {
+	rows, err := x.read.QueryContext(ctx, "SELECT id, path FROM bout")
+	if err != nil {
+		return nil, err
+	}
+	defer rows.Close()
+	out := map[string]int{}
+	for rows.Next() {
+		var id, path string
+		if err := rows.Scan(&id, &path); err != nil {
+			return nil, err
+		}
+		if n, ok := sum[id]; ok {
+			out[path] = n
+		}
+	}
+	return out, rows.Err()
 }
 
 // facetValues are the values of a facet that stand in one column.

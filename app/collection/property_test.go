@@ -290,9 +290,7 @@ func inOrder(t *rapid.T, s Sort, list []Entry) {
 	}
 	less := map[Sort]func(a, b Entry) int{
 		NewestFirst: func(a, b Entry) int { return cmp.Compare(b.Date, a.Date) },
-		OldestFirst: func(a, b Entry) int {
-			return cmp.Or(cmp.Compare(late(a.Date == ""), late(b.Date == "")), cmp.Compare(a.Date, b.Date))
-		},
+		OldestFirst: func(a, b Entry) int { return cmp.Compare(a.Date, b.Date) },
 		EasiestFirst: func(a, b Entry) int {
 			return cmp.Or(cmp.Compare(late(a.Difficulty == 0), late(b.Difficulty == 0)), cmp.Compare(a.Difficulty, b.Difficulty))
 		},

@@ -27,10 +27,16 @@ type reading struct {
 }
 
 func readingOf(path string, f timeline.Facts) reading {
-	return reading{
+	r := reading{
 		path: path, info: f.Info, rules: f.Rules.Edition, items: itemsOf(f),
 		teams: [2]string{f.Teams[0].Name, f.Teams[1].Name},
 	}
+	for i := range r.items {
+		if it := &r.items[i]; it.IsExample() {
+			it.Still = pictureName(path, f, f.Tags[it.Tag])
+		}
+	}
+	return r
 }
 
 // PutFacts takes in a bout by its facts, as Update does with what it reads from

@@ -92,14 +92,14 @@ const (
 	SensitiveOnly Sensitive = "only"
 )
 
-// Sort orders entries. Within one value they stand in the order of the bout, and
-// bouts of one day by the place of their files.
+// Sort orders entries. Within one value they stand in the order of the bout, the
+// bouts of one day one after the other.
 type Sort string
 
 // The zero value is the newest bout first; bouts without a date come last.
 const (
 	NewestFirst  Sort = ""
-	OldestFirst  Sort = "oldest"
+	OldestFirst  Sort = "oldest"  // without a date comes first
 	EasiestFirst Sort = "easiest" // not said comes last
 	HardestFirst Sort = "hardest"
 	ByCode       Sort = "code"

@@ -165,7 +165,7 @@ func mapped[T any](list []T, f func(T) string) []string {
 
 var orders = map[Sort]string{
 	NewestFirst:  "e.day DESC, e.bout, e.place",
-	OldestFirst:  "e.day = '', e.day, e.bout, e.place",
+	OldestFirst:  "e.day, e.bout, e.place",
 	EasiestFirst: "e.difficulty = 0, e.difficulty, e.day DESC, e.bout, e.place",
 	HardestFirst: "e.difficulty DESC, e.day DESC, e.bout, e.place",
 	ByCode:       "e.code = '', e.code, e.day DESC, e.bout, e.place",

@@ -8,6 +8,7 @@ import (
 	"io/fs"
 	"path/filepath"
 	"strings"
+	"time"
 
 	"github.com/zeebo/xxh3"
 
@@ -307,7 +308,7 @@ func (x *Index) Bouts(ctx context.Context) (out []Bout, err error) {
 			return nil, err
 		}
 		if at > 0 {
-			b.Indexed = unix(at)
+			b.Indexed = time.Unix(at, 0)
 		}
 		out = append(out, b)
 	}
