@@ -15,6 +15,7 @@ import (
 
 	"whistlecut/app"
 	"whistlecut/export/demofilm/picture"
+	"whistlecut/timeline"
 	"whistlecut/timeline/footage/ffmpeg"
 )
 
@@ -41,12 +42,26 @@ func TestBlind(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
+	sameForAll(t, got.Plan)
 	secrets := secretsOf(t, b, got.Plan)
 	readBack(t, dir, secrets)
 	f := watch(t, filepath.Join(dir, FilmName))
 	f.checkLengths(t, made, got.Plan)
 	f.checkFrames(t, b, made, got.Plan)
 	f.checkSound(t, b, made, got.Plan)
+}
+
+// sameForAll: what is offered to tick depends on what is asked alone.
+func sameForAll(t *testing.T, p Plan) {
+	t.Helper()
+	offered := map[timeline.Question]string{}
+	for _, q := range FormOf(p).Questions {
+		text := fmt.Sprint(q.Text, q.Choices, q.Codes)
+		if was, ok := offered[q.Ask]; ok && was != text {
+			t.Errorf("question %d offers %s, another one %s", q.Number, text, was)
+		}
+		offered[q.Ask] = text
+	}
 }
 
 // secretsOf is every word that must not reach the group.
@@ -122,14 +137,9 @@ func readBack(t *testing.T, dir string, secrets []string) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	want := []string{FilmName}
-	for _, n := range names {
-		if !slices.Contains(append(want, groupNames...), n) {
-			t.Errorf("the group gets a file %q", n)
-		}
-	}
-	if !slices.Contains(names, FilmName) {
-		t.Errorf("there is no film: %v", names)
+	slices.Sort(names)
+	if want := []string{FormTableName, FormPageName, FormPaperName, FilmName}; !slices.Equal(names, want) {
+		t.Errorf("the group gets %q, want %q", names, want)
 	}
 }
 
@@ -192,9 +202,6 @@ func texts(t *testing.T, path string, data []byte) []text {
 	}
 	return []text{{what: base, data: data, legend: true}}
 }
-
-// groupNames are the files besides the film that a group may get.
-var groupNames = []string{"answers.pdf", "answers.csv", "answers.html"}
 
 // seen is a film of a quiz as decoded: the number each frame carries (-1 for none).
 type seen struct {

@@ -6,6 +6,7 @@ import (
 	"fmt"
 	"image"
 	"os"
+	"strings"
 	"time"
 
 	"whistlecut/app"
@@ -137,31 +138,35 @@ func SolutionPaper(ctx context.Context, a *app.App, b *Bouts, p Plan, sections [
 	}
 	step := a.Step("printing the solution")
 	for i, x := range p.Items {
-		item := print.SessionItem{Number: x.Number, Talk: x.Words}
-		item.Title = AnswerText(x.Ask, x.Verdicts[0], x.Codes, l)
-		item.Captions = append(item.Captions, Asking(x.Ask, x.Asked, l))
+		item := print.SessionItem{Number: x.Number, Title: AnswerText(x.Ask, x.Verdicts[0], x.Codes, l), Captions: []string{Asking(x.Ask, x.Asked, l)}}
+		var talk []string
 		for _, v := range x.Verdicts[1:] {
-			item.Captions = append(item.Captions, words.In(l, "Also accepted: {.answer}", "answer", AnswerText(x.Ask, v, x.Codes, l)))
+			talk = append(talk, words.In(l, "Also accepted: {.answer}", "answer", AnswerText(x.Ask, v, x.Codes, l)))
 		}
-		item.Captions = append(item.Captions, m.called(x, l))
+		talk = append(talk, m.called(x, l))
+		if x.Words != "" {
+			talk = append(talk, x.Words)
+		}
+		var about []string
 		if x.Impact == timeline.ImpactSome {
-			item.Captions = append(item.Captions, words.In(l, "with an effect on play"))
+			about = append(about, words.In(l, "with an effect on play"))
 		} else if x.Impact == timeline.ImpactNone {
-			item.Captions = append(item.Captions, words.In(l, "without an effect on play"))
+			about = append(about, words.In(l, "without an effect on play"))
 		}
 		if x.Difficulty > 0 {
-			item.Captions = append(item.Captions, words.In(l, "Difficulty {.n} of 5", "n", x.Difficulty))
+			about = append(about, words.In(l, "Difficulty {.n} of 5", "n", x.Difficulty))
 		}
 		if x.Source != "" {
-			item.Captions = append(item.Captions, x.Source)
+			about = append(about, x.Source)
 		}
 		s, _, err := m.session(x)
 		if err != nil {
 			return err
 		}
 		for _, o := range examples.OpinionsOn(s.Facts, x.Example) {
-			item.Captions = append(item.Captions, words.In(l, "{.by} says: {.answer}", "by", o.By, "answer", AnswerText(x.Ask, o.Answer, x.Codes, l)))
+			talk = append(talk, words.In(l, "{.by} says: {.answer}", "by", o.By, "answer", AnswerText(x.Ask, o.Answer, x.Codes, l)))
 		}
+		item.Talk = strings.Join(append(talk, strings.Join(about, "  ·  ")), "\n")
 		// The solution's film has an opening card, and three sections a question.
 		if k := 1 + 3*i; k+2 < len(sections) {
 			item.Start = sections[k].Start
