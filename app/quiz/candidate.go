@@ -79,7 +79,7 @@ func (c *candidate) fit(o Options, chosen bool) string {
 	case len(x.Verdicts) == 0:
 		return "it has no verdict yet"
 	case x.Sensitive && !o.Sensitive:
-		return "it is sensitive"
+		return "it is sensitive, and such were not asked for"
 	}
 	if _, err := c.s.Film(c.tag.Place.Footage); err != nil {
 		return "its film is missing"
