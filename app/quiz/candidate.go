@@ -90,6 +90,8 @@ func (c *candidate) fit(o Options, chosen bool) string {
 	last := at + c.length - leastBefore // beyond it too little is seen before the moment
 	cut, settled := o.Cuts[c.tag.ID]
 	switch {
+	case settled && !x.Signal.IsZero() && cut >= x.Signal.Film:
+		return "the end chosen for it is not before its signal"
 	case settled:
 	case !x.Signal.IsZero():
 		cut, settled = x.Signal.Film-o.Margin, true

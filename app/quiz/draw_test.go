@@ -100,6 +100,7 @@ func TestFit(t *testing.T) {
 		{name: "uncalled, with its end", change: func(x *timeline.Example) { uncalled(x); x.End = on(at + 3*sec) }, shown: timeline.TimeRange{Start: 25 * sec, End: 33 * sec}},
 		{name: "another margin and length", o: Options{Margin: sec, Length: 4 * sec}, shown: timeline.TimeRange{Start: 26500 * time.Millisecond, End: 30500 * time.Millisecond}},
 		{name: "a chosen end", o: Options{Cuts: map[timeline.ID]time.Duration{"bout-001": 31 * sec}}, shown: timeline.TimeRange{Start: 23 * sec, End: 31 * sec}},
+		{name: "a chosen end behind the signal", o: Options{Cuts: map[timeline.ID]time.Duration{"bout-001": 32 * sec}}, why: "not before its signal"},
 		{name: "no verdict", change: func(x *timeline.Example) { x.Verdicts = nil }, why: "no verdict"},
 		{name: "sensitive", change: func(x *timeline.Example) { x.Sensitive = true }, why: "sensitive"},
 		{name: "sensitive, and asked for", change: func(x *timeline.Example) { x.Sensitive = true }, o: Options{Sensitive: true}, shown: timeline.TimeRange{Start: 23200 * time.Millisecond, End: 31200 * time.Millisecond}},

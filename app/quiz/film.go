@@ -250,9 +250,12 @@ func (m *maker) clip(x Item, length time.Duration, rate float64, o FilmOptions) 
 	if err != nil {
 		return nil, err
 	}
-	s, _, err := m.session(x)
+	s, t, err := m.session(x)
 	if err != nil {
 		return nil, err
+	}
+	if at := t.Example.Signal; !at.IsZero() && at.Footage == x.Footage && x.Shown.End >= at.Film {
+		return nil, fmt.Errorf("question %d would show its signal, which was set to an earlier time since; draw the quiz anew", x.Number)
 	}
 	f := &reel.Film{Path: path, From: x.Shown.Start, To: x.Shown.End, Mute: o.Mute || rate != 1}
 	// Sound that leads the picture by a known time is out so much earlier.

@@ -177,6 +177,13 @@ func TestMakeLeavesNothingHalf(t *testing.T) {
 		t.Errorf("an example that is gone: %v", err)
 	}
 	empty()
+	early := p
+	early.Items = []Item{p.Items[0]}
+	early.Items[0].Shown.End = 3500 * time.Millisecond // the signal
+	if _, err := Make(context.Background(), a, b, early, filepath.Join(parent, "quiz"), MakeOptions{}); err == nil || !strings.Contains(err.Error(), "would show its signal") {
+		t.Errorf("a signal that is shown: %v", err)
+	}
+	empty()
 	for _, o := range []FilmOptions{{Think: time.Hour}, {Think: time.Millisecond}, {Quiet: -sec}} {
 		if _, err := Make(context.Background(), a, b, p, filepath.Join(parent, "quiz"), MakeOptions{FilmOptions: o}); err == nil {
 			t.Errorf("%+v: no error", o)
