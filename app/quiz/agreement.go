@@ -34,7 +34,10 @@ type GroupAgreement struct {
 	People []PersonShare `json:"people,omitempty"`
 	// Small: under 10 questions or 5 people, so that all of it is mostly chance.
 	Small bool `json:"small_sample"`
-	// Call is the agreement on the choice alone (yes, no, warning) over all questions;
+	// Call is the agreement on the choice alone (yes, no, warning) over all questions,
+	// whatever they ask: were "yes, earned" and "yes, a penalty" two answers, questions of
+	// different kinds would look like agreement.
+	//
 	// Letter on choice and letter together, over the questions about penalties, nil when
 	// there is none.
 	Call   Measure  `json:"call"`

@@ -41,30 +41,51 @@ func (c Coefficient) Defined() bool { return c.Why == Computed }
 // Alpha is Krippendorff's alpha for nominal answers. Units with fewer than two
 // answers are left out, as nothing can be compared in them (Krippendorff 2011,
 // section C). Without variation alpha is 0/0 and left undefined.
-func Alpha(t Table) Coefficient {
-	rows := make([]map[string]int, len(t.Answers))
-	for i, row := range t.Answers {
-		rows[i] = counts(row)
-	}
-	return alphaOf(rows)
+func Alpha(t Table) Coefficient { return tallyOf(t).alpha(nil) }
+
+// tallies are how often each answer was given to each unit. Answers have a column
+// each, in the order of their names, so that drawing units again counts nothing anew.
+type tallies struct {
+	rows  [][]int
+	names int
 }
 
-// alphaOf is alpha from how often each answer was given to each unit.
-func alphaOf(rows []map[string]int) Coefficient {
+func tallyOf(t Table) tallies {
+	column := map[string]int{}
+	for _, row := range t.Answers {
+		for a := range counts(row) {
+			column[a] = 0
+		}
+	}
+	for i, a := range sortedKeys(column) {
+		column[a] = i
+	}
+	x := tallies{make([][]int, len(t.Answers)), len(column)}
+	for i, row := range t.Answers {
+		x.rows[i] = make([]int, x.names)
+		for a, n := range counts(row) {
+			x.rows[i][column[a]] = n
+		}
+	}
+	return x
+}
+
+// alpha is of the units of those places; nil stands for all.
+func (x tallies) alpha(places []int) Coefficient {
 	var c Coefficient
-	total := map[string]int{}
+	total := make([]int, x.names)
 	var differ float64 // observed pairs that differ, weighted by 1/(m-1)
-	any := false
-	for _, n := range rows {
+	given := false
+	add := func(n []int) {
 		m, same := 0, 0
 		for _, k := range n {
 			m += k
 			same += k * (k - 1)
 		}
-		any = any || m > 0
+		given = given || m > 0
 		if m < 2 {
 			c.LeftOut++
-			continue
+			return
 		}
 		c.Units++
 		c.Answers += m
@@ -73,21 +94,32 @@ func alphaOf(rows []map[string]int) Coefficient {
 		}
 		differ += float64(m*(m-1)-same) / float64(m-1)
 	}
+	if places == nil {
+		for _, n := range x.rows {
+			add(n)
+		}
+	}
+	for _, i := range places {
+		add(x.rows[i])
+	}
 	switch {
-	case !any:
+	case !given:
 		c.Why = NoAnswers
 		return c
 	case c.Units == 0:
 		c.Why = NoPairs
 		return c
 	}
-	n, same := c.Answers, 0
+	n, same, kinds := c.Answers, 0, 0
 	for _, k := range total {
 		same += k * (k - 1)
+		if k > 0 {
+			kinds++
+		}
 	}
 	c.Observed = differ / float64(n)
 	c.Expected = float64(n*(n-1)-same) / float64(n*(n-1))
-	if len(total) < 2 {
+	if kinds < 2 {
 		c.Why = NoVariation
 		return c
 	}
@@ -115,22 +147,17 @@ const Draws = 2000
 // units are drawn from the table's with replacement. Equal seeds give equal
 // intervals.
 func AlphaInterval(t Table, seed uint64) Interval {
-	rows := make([]map[string]int, 0, len(t.Answers))
-	for _, row := range t.Answers {
-		if n := counts(row); given(row) > 1 {
-			rows = append(rows, n)
+	var paired []int
+	for i, row := range t.Answers {
+		if given(row) > 1 {
+			paired = append(paired, i)
 		}
 	}
-	if c := alphaOf(rows); !c.Defined() {
-		return Interval{Why: c.Why}
+	x := tallyOf(t.Only(paired))
+	if c := x.alpha(nil); !c.Defined() {
+		return Interval{Why: Alpha(t).Why}
 	}
-	return draw(len(rows), seed, func(places []int) Coefficient {
-		drawn := make([]map[string]int, len(places))
-		for i, at := range places {
-			drawn[i] = rows[at]
-		}
-		return alphaOf(drawn)
-	})
+	return draw(len(paired), seed, x.alpha)
 }
 
 // draw takes n places of n with replacement, Draws times, and gives the percentiles

@@ -100,7 +100,8 @@ func (c *Change) alphas(before, after Table, seed uint64) {
 		}
 	}
 	before, after = before.Only(places), after.Only(places)
-	c.AlphaBefore, c.AlphaAfter = Alpha(before), Alpha(after)
+	first, second := tallyOf(before), tallyOf(after)
+	c.AlphaBefore, c.AlphaAfter = first.alpha(nil), second.alpha(nil)
 	for _, x := range []Coefficient{c.AlphaBefore, c.AlphaAfter} {
 		if !x.Defined() {
 			c.Alpha.Why = x.Why
@@ -108,7 +109,7 @@ func (c *Change) alphas(before, after Table, seed uint64) {
 		}
 	}
 	c.Alpha = draw(len(places), seed, func(at []int) Coefficient {
-		x, y := Alpha(before.Only(at)), Alpha(after.Only(at))
+		x, y := first.alpha(at), second.alpha(at)
 		if !x.Defined() {
 			return x
 		}
