@@ -5,6 +5,7 @@ import (
 	"context"
 	"path/filepath"
 	"slices"
+	"strings"
 	"time"
 
 	"fyne.io/fyne/v2"
@@ -24,6 +25,7 @@ type index interface {
 	Bouts(ctx context.Context) ([]collection.Bout, error)
 	Add(ctx context.Context, a *app.App, paths ...string) (collection.Report, error)
 	Update(ctx context.Context, a *app.App) (collection.Report, error)
+	MakePictures(ctx context.Context, a *app.App, o collection.PictureOptions) (collection.PictureReport, error)
 	Notices() []string
 	Close() error
 }
@@ -34,8 +36,8 @@ func openIndex() (index, error) { return collection.Open(collection.DefaultPath(
 type allShelf struct {
 	t      *Task
 	open   func() (index, error)
-	index  index // nil until somebody comes here, and where it cannot be opened
-	why    error // why it cannot
+	index  *lease // nil until somebody comes here, and where it cannot be opened
+	why    error  // why it cannot
 	bouts  []collection.Bout
 	query  collection.Query
 	kind   kinds
@@ -73,9 +75,12 @@ func (a *allShelf) refresh() {
 // shown opens the collection the first time, and asks it anew.
 func (a *allShelf) shown() {
 	if a.index == nil {
-		a.index, a.why = a.open()
-		if a.why != nil {
-			a.index = nil
+		x, err := a.open()
+		if a.why = err; err == nil {
+			a.index = &lease{index: x}
+			for _, n := range x.Notices() {
+				a.t.desk.Say(n)
+			}
 		}
 	}
 	a.search()
@@ -84,7 +89,7 @@ func (a *allShelf) shown() {
 // leave closes the collection.
 func (a *allShelf) leave() {
 	if a.index != nil {
-		a.t.desk.Fail(a.index.Close())
+		a.t.desk.Fail(a.index.leave())
 		a.index = nil
 	}
 }
@@ -257,20 +262,29 @@ func (a *allShelf) update() {
 
 // work takes in paths and looks at what is known again.
 func (a *allShelf) work(title string, paths []string) {
-	x := a.index
+	held := a.index
 	var added, updated collection.Report
-	a.t.desk.Work(title, func(ctx context.Context, p *app.App, _ *app.Session) (err error) {
-		if len(paths) > 0 {
-			if added, err = x.Add(ctx, p, paths...); err != nil {
+	var pictures collection.PictureReport
+	a.t.desk.Work(title, func(ctx context.Context, p *app.App, _ *app.Session) error {
+		return held.work(func(x index) (err error) {
+			if len(paths) > 0 {
+				if added, err = x.Add(ctx, p, paths...); err != nil {
+					return err
+				}
+			}
+			if updated, err = x.Update(ctx, p); err != nil {
 				return err
 			}
-		}
-		updated, err = x.Update(ctx, p)
-		return err
+			pictures, err = x.MakePictures(ctx, p, collection.PictureOptions{})
+			return err
+		})
 	}, func(err error) {
+		if !a.t.is {
+			return
+		}
 		a.search()
 		if err == nil {
-			a.t.desk.Say(reportText(added, updated))
+			a.t.desk.Say(strings.Join(append([]string{reportText(added, updated)}, pictures.Notices...), " "))
 		}
 		a.t.refresh()
 	})

@@ -56,7 +56,7 @@ func newAllPanel(a *allShelf) *allPanel {
 	for _, c := range p.chips {
 		chips.Add(c)
 	}
-	p.rows = look.NewRows([]look.Column{{Width: 12}, {Width: 66}, {Width: 46}, {Least: 110}, {Width: 56, Right: true}},
+	p.rows = look.NewRows([]look.Column{{Width: 12}, {Width: dateWidth}, {Width: 40}, {Least: 150}, {Width: boutWidth}, {Width: 60, Right: true}},
 		func() int { return len(a.found) }, p.cells)
 	p.rows.Chosen = a.choose
 	p.rows.Opened = func(int) { a.enter() }
@@ -96,6 +96,7 @@ func (p *allPanel) refresh() {
 	for i, x := range p.choices() {
 		p.chips[i].Set(x.text, x.on)
 	}
+	p.columns()
 	p.rows.Mark(a.chosen)
 	e, ok := a.current()
 	if ok {
@@ -110,6 +111,27 @@ func (p *allPanel) refresh() {
 	p.pile.Refresh()
 	p.chosen.Refresh()
 	p.main.Refresh()
+}
+
+// How wide a date and a bout's name are, before text scale.
+const (
+	dateWidth = 66
+	boutWidth = 130
+)
+
+// columns leaves out what says nothing: dates nobody gave, and the bout where there
+// is one.
+func (p *allPanel) columns() {
+	date, bout := float32(1), float32(1)
+	for _, e := range p.a.found {
+		if e.Date != "" {
+			date = dateWidth
+		}
+		if e.Bout != p.a.found[0].Bout {
+			bout = boutWidth
+		}
+	}
+	p.rows.Columns[1].Width, p.rows.Columns[4].Width = date, bout
 }
 
 // picture shows the still of an entry, where there is one.
@@ -191,6 +213,8 @@ func (a *allShelf) rules(e collection.Entry) timeline.RuleSet {
 // shortText is what an entry is, in a row.
 func shortText(r timeline.RuleSet, e collection.Entry) string {
 	switch {
+	case e.IsExample() && len(e.Verdicts) == 0 && !e.Called.IsZero():
+		return words.T("undecided") + ", " + words.T("called: {.answer}", "answer", answerText(r, e.Ask, e.Called))
 	case e.IsExample() && len(e.Verdicts) == 0:
 		return askName(e.Ask) + ": " + words.T("undecided")
 	case e.IsExample():
@@ -211,13 +235,16 @@ func shortText(r timeline.RuleSet, e collection.Entry) string {
 
 // entryText says all that is known of the chosen entry.
 func entryText(r timeline.RuleSet, e collection.Entry) string {
-	parts := []string{boutName(e) + ", " + dated(e.Date)}
+	parts := []string{boutName(e)}
+	if e.Date != "" {
+		parts[0] += ", " + e.Date
+	}
 	if e.Jam > 0 {
 		parts = append(parts, words.T("P{.period} J{.jam}", "period", e.Period, "jam", e.Jam))
 	}
 	parts = append(parts, shortText(r, e))
 	if e.IsExample() {
-		if !e.Called.IsZero() {
+		if !e.Called.IsZero() && len(e.Verdicts) > 0 {
 			parts = append(parts, words.T("called: {.answer}", "answer", answerText(r, e.Ask, e.Called)))
 		}
 		if e.Impact != timeline.ImpactUnknown {
@@ -287,5 +314,5 @@ func (p *allPanel) cells(i int) []look.Cell {
 	if !e.IsExample() && e.Examples > 0 {
 		end = look.Cell{Text: strconv.Itoa(e.Examples), Colour: look.Now.Quiet}
 	}
-	return []look.Cell{mark, {Text: dated(e.Date), Colour: look.Now.Quiet}, {Text: place, Colour: look.Now.Quiet}, {Text: shortText(a.rules(e), e) + " – " + boutName(e)}, end}
+	return []look.Cell{mark, {Text: dated(e.Date), Colour: look.Now.Quiet}, {Text: place, Colour: look.Now.Quiet}, {Text: shortText(a.rules(e), e)}, {Text: boutName(e), Colour: look.Now.Quiet}, end}
 }

@@ -139,7 +139,8 @@ func (b *blind) next() {
 // play shows the moment up to the signal, again and again.
 func (b *blind) play() {
 	x := b.list[b.at]
-	b.t.desk.Loop(x.tag.Place.Footage, x.tag.Place.Film, shownTo(x))
+	from, to := unsaid(x)
+	b.t.desk.Loop(x.tag.Place.Footage, from, to)
 }
 
 func (b *blind) refresh() {
@@ -221,7 +222,8 @@ func (b *blind) frame(on bool) {
 	} else {
 		at -= aFrame
 	}
-	at = min(max(at, x.tag.Place.Film), shownTo(x))
+	from, to := unsaid(x)
+	at = min(max(at, from), to)
 	b.t.desk.Pause()
 	b.t.desk.GoFilm(x.tag.Place.Footage, at)
 }

@@ -17,8 +17,9 @@ type blindCover struct {
 	b      *blind
 	plate  *fyne.Container
 	pile   *fyne.Container
-	head   *look.Paragraph
-	hint   *look.Paragraph
+	head   *look.Paragraph // a question too long for one line with its answers
+	line   *canvas.Text    // any other
+	hint   *look.Paragraph // while the first example is shown
 	chips  *fyne.Container
 	why    *whyEntry
 	writes bool // the words are being written
@@ -45,13 +46,16 @@ func (e *whyEntry) TypedKey(k *fyne.KeyEvent) {
 func newBlindCover(b *blind) *blindCover {
 	c := &blindCover{b: b}
 	c.head = look.NewParagraph("", look.Now.Text, look.TitleSize)
+	c.line = look.Line("", look.Now.Text, look.TitleSize)
 	c.hint = look.NewParagraph("", look.Now.Quiet, look.RowSize)
 	c.chips = container.New(&look.Flow{Gap: look.Near})
 	c.why = &whyEntry{b: b}
 	c.why.ExtendBaseWidget(c.why)
 	c.why.SetPlaceHolder(words.T("why, if you like; Enter stores the opinion"))
 	c.pile = container.New(look.Pile{Gap: look.Near}, c.head, c.chips, c.why, c.hint)
-	back := canvas.NewRectangle(look.Now.Panel)
+	ground := look.Now.Panel
+	ground.A = 0xE4 // the film goes on below it
+	back := canvas.NewRectangle(ground)
 	c.plate = container.NewStack(back, container.New(look.Inset{Side: look.Apart, Top: look.Near}, c.pile))
 	c.ExtendBaseWidget(c)
 	return c
@@ -70,7 +74,13 @@ func (c *blindCover) set() {
 		o.Large = true
 		c.chips.Add(o)
 	}
-	c.head.Set(words.T("{.n} of {.all}: {.question}", "n", b.at+1, "all", len(b.list), "question", asking(x.e.Ask, x.e.Asked)))
+	asks := words.T("{.n} of {.all}: {.question}", "n", b.at+1, "all", len(b.list), "question", asking(x.e.Ask, x.e.Asked))
+	long := fyne.MeasureText(asks, c.line.TextSize, c.line.TextStyle).Width > c.Size().Width/2
+	c.head.Set(asks)
+	show(c.head, long)
+	if c.line.Text = asks; !long {
+		c.chips.Add(c.line)
+	}
 	switch b.step {
 	case askChoice:
 		for i, choice := range x.e.Ask.Choices() {
@@ -87,6 +97,7 @@ func (c *blindCover) set() {
 		chip(words.T("store"), words.T("Enter"), func() { b.keep(c.why.Text) })
 	}
 	c.hint.Set(words.T("{.who} judges. Space plays, arrows step, Backspace goes back, Esc ends.", "who", b.by))
+	show(c.hint, b.at == 0)
 	show(c.why, b.step == askWhy)
 	canv := fyne.CurrentApp().Driver().CanvasForObject(c)
 	switch {

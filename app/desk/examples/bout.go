@@ -9,6 +9,7 @@ import (
 
 	"whistlecut/app"
 	"whistlecut/app/desk/words"
+	"whistlecut/app/quiz"
 	"whistlecut/timeline"
 )
 
@@ -213,7 +214,8 @@ func (b *boutShelf) selectID(id timeline.ID) {
 // enter plays the whole moment again and again.
 func (b *boutShelf) enter() {
 	if x, ok := b.current(); ok {
-		b.t.desk.Loop(x.tag.Place.Footage, x.tag.Place.Film, endOf(x))
+		from, to := played(x)
+		b.t.desk.Loop(x.tag.Place.Footage, from, to)
 	}
 }
 
@@ -226,7 +228,8 @@ func (b *boutShelf) playToSignal() {
 	if x.e.Signal.IsZero() {
 		b.t.desk.Say(words.T("Nobody signalled, as it is stored: the whole moment is shown. S sets the signal here."))
 	}
-	b.t.desk.Loop(x.tag.Place.Footage, x.tag.Place.Film, shownTo(x))
+	from, to := unsaid(x)
+	b.t.desk.Loop(x.tag.Place.Footage, from, to)
 }
 
 // escape widens the list; false when it is as wide as it can be.
@@ -250,16 +253,29 @@ func endOf(x item) time.Duration {
 	return x.e.End.Film
 }
 
-// before is how long before the signal a group's film ends: the picture in which
-// it is told is not shown.
-const before = 40 * time.Millisecond
+// around is what is shown before and after a moment where it is looked at whole: the
+// call and what it led to are part of it.
+const around = 2 * time.Second
 
-// shownTo is where the film ends for those who must not know the call.
-func shownTo(x item) time.Duration {
-	if x.e.Signal.IsZero() {
-		return endOf(x)
+// played is the stretch that shows the whole moment.
+func played(x item) (from, to time.Duration) {
+	end := max(endOf(x), x.tag.Place.Film)
+	if !x.e.Signal.IsZero() {
+		end = max(end, x.e.Signal.Film)
 	}
-	return max(min(x.e.Signal.Film-before, endOf(x)), x.tag.Place.Film+before)
+	return max(x.tag.Place.Film-around, 0), end + around
+}
+
+// unsaid is the stretch that those see who must not know the call: as long as in a
+// quiz, and it ends before anything tells.
+func unsaid(x item) (from, to time.Duration) {
+	to = endOf(x)
+	if !x.e.Signal.IsZero() {
+		to = min(to, x.e.Signal.Film-quiz.SignalMargin)
+	}
+	to = max(to, x.tag.Place.Film)
+	from = max(min(x.tag.Place.Film, to-quiz.ClipLength), 0)
+	return from, max(to, from+time.Second/25)
 }
 
 func (b *boutShelf) nextAsk() {

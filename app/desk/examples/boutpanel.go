@@ -49,7 +49,7 @@ func newBoutPanel(b *boutShelf) *boutPanel {
 	p.state = look.NewChip("", "R", b.nextState)
 	p.order = look.NewChip("", "Y", b.nextSort)
 	chips := container.New(&look.Flow{Gap: look.Tight}, p.ask, p.state, p.order)
-	p.rows = look.NewRows([]look.Column{{Width: 12}, {Width: 46}, {Width: 6}, {Width: 70}, {Least: 110}, {Width: 56, Right: true}},
+	p.rows = look.NewRows([]look.Column{{Width: 12}, {Width: 40}, {Width: 6}, {Width: 58}, {Least: 110}, {Width: 60, Right: true}},
 		func() int { return len(b.items) }, p.cells)
 	p.rows.Chosen = b.choose
 	p.rows.Opened = func(int) { b.enter() }
@@ -285,8 +285,8 @@ func (p *boutPanel) infoText(x item) string {
 		parts = append(parts, f.Camera)
 	}
 	parts = append(parts, words.T("{.seconds} s long", "seconds", seconds(endOf(x)-x.tag.Place.Film)))
-	if !x.e.Signal.IsZero() {
-		parts = append(parts, words.T("a group sees {.seconds} s", "seconds", seconds(shownTo(x)-x.tag.Place.Film)))
+	if from, to := unsaid(x); !x.e.Signal.IsZero() {
+		parts = append(parts, words.T("a group sees {.seconds} s", "seconds", seconds(to-from)))
 	}
 	if x.e.By != "" {
 		parts = append(parts, words.T("by {.who}", "who", x.e.By))
@@ -310,7 +310,7 @@ func (p *boutPanel) cells(i int) []look.Cell {
 	if len(x.e.Verdicts) == 0 {
 		verdict = look.Cell{Text: words.T("undecided"), Colour: look.Now.Quiet}
 	}
-	if x.has(differing) {
+	if x.has(differing) || len(x.e.Verdicts) == 0 && !x.e.Called.IsZero() {
 		verdict.Text += " (" + words.T("called: {.answer}", "answer", answerText(r, x.e.Ask, x.e.Called)) + ")"
 	}
 	return []look.Cell{{Shape: shapeOf(x)}, {Text: placeText(x.moment)}, side, {Text: askName(x.e.Ask), Colour: look.Now.Quiet}, verdict, {Text: dots(x.e.Difficulty), Colour: look.Now.Quiet}}

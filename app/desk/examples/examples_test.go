@@ -12,6 +12,7 @@ import (
 	"whistlecut/app/desk/keys"
 	"whistlecut/app/desk/look"
 	"whistlecut/app/desk/task/tasktest"
+	"whistlecut/app/quiz"
 	"whistlecut/timeline"
 )
 
@@ -87,6 +88,12 @@ func dialogKeys(t *testing.T, d *tasktest.Desk, names ...fyne.KeyName) {
 	}
 }
 
+// lastSeen is where the film ends for those who must not know the call.
+func lastSeen(i item) time.Duration {
+	_, to := unsaid(i)
+	return to
+}
+
 // TestCollected: penalties become examples with call, signal and code of the day,
 // all as one action; a second time they are left as they are.
 func TestCollected(t *testing.T) {
@@ -149,8 +156,10 @@ func TestEdits(t *testing.T) {
 		{"begins behind its signal", func() { d.At(signal() + time.Second); d.Keys(t, "B") }, func(i item) bool { return i.tag.Place.Film < d.Where.Film }},
 		{"ends here", func() { d.At(begin() + 9*time.Second); d.Keys(t, "E") }, func(i item) bool { return i.e.End.Film == d.Where.Film }},
 		{"ends before it begins", func() { d.At(begin() - time.Second); d.Keys(t, "E") }, func(i item) bool { return i.e.End.Film > i.tag.Place.Film }},
-		{"signal here", func() { d.At(begin() + 500*time.Millisecond); d.Keys(t, "S") }, func(i item) bool { return i.e.Signal.Film == d.Where.Film && shownTo(i) == d.Where.Film-before }},
-		{"no signal", func() { d.At(signal()); d.Keys(t, "S") }, func(i item) bool { return i.e.Signal.IsZero() && shownTo(i) == endOf(i) }},
+		{"signal here", func() { d.At(begin() + 500*time.Millisecond); d.Keys(t, "S") }, func(i item) bool {
+			return i.e.Signal.Film == d.Where.Film && lastSeen(i) == d.Where.Film-quiz.SignalMargin
+		}},
+		{"no signal", func() { d.At(signal()); d.Keys(t, "S") }, func(i item) bool { return i.e.Signal.IsZero() && lastSeen(i) == endOf(i) }},
 		{"impact", func() { d.Keys(t, "I", "I") }, func(i item) bool { return i.e.Impact == timeline.ImpactNone }},
 		{"difficulty", func() { d.Keys(t, "4", "4") }, func(i item) bool { return i.e.Difficulty == 4 }},
 		{"difficulty not said", func() { d.Keys(t, "4", "0") }, func(i item) bool { return i.e.Difficulty == 0 }},
@@ -248,7 +257,7 @@ func TestList(t *testing.T) {
 	x.bout.choose(0)
 	d.Keys(t, "Return", "P")
 	i := x.bout.items[0]
-	if n := len(d.Loops); n != 2 || d.Loops[0].To != endOf(i) || d.Loops[1].To != i.e.Signal.Film-before || d.Loops[1].From != i.tag.Place.Film {
+	if n := len(d.Loops); n != 2 || d.Loops[0].To < i.e.Signal.Film || d.Loops[1].To > i.e.Signal.Film-quiz.SignalMargin || d.Loops[1].To-d.Loops[1].From != quiz.ClipLength {
 		t.Errorf("loops %+v of %+v", d.Loops, i.e)
 	}
 }

@@ -186,8 +186,8 @@ func (q *quizShelf) enter() {
 	default:
 		// The quiz stays in the panel: the trainer goes through its questions.
 		if tag, here := s.Facts.Tags[x.Example]; here && tag.Example != nil {
-			i := item{tag: tag, e: *tag.Example}
-			q.t.desk.Loop(tag.Place.Footage, min(tag.Place.Film, x.Shown.Start), endOf(i))
+			_, to := played(item{tag: tag, e: *tag.Example})
+			q.t.desk.Loop(tag.Place.Footage, min(tag.Place.Film, x.Shown.Start), to)
 			return
 		}
 		q.t.desk.Loop(x.Footage, x.Shown.Start, x.Shown.End)

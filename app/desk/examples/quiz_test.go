@@ -272,12 +272,11 @@ func TestMake(t *testing.T) {
 // TestDrawn: a quiz is made for real of examples without film up to the point where
 // the film is needed; the failure is a sentence.
 func TestDrawn(t *testing.T) {
-	d, x := filled(t)
+	d, _ := filled(t)
 	_, _, err := makeQuiz(context.Background(), d.Program, d.Opened, wanted{dir: filepath.Join(t.TempDir(), "q"), draw: quiz.Options{Languages: []string{"en"}, Questions: 3}})
 	if err == nil || !strings.Contains(err.Error(), "undecided") && !strings.Contains(err.Error(), "verdict") {
 		t.Errorf("a quiz of undecided examples: %v", err)
 	}
-	_ = x
 }
 
 // TestQuizPictures holds what the pages show.

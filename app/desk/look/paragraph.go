@@ -61,8 +61,14 @@ func (p *Paragraph) MinSize() fyne.Size {
 	return fyne.NewSize(20, float32(len(p.lines(p.width)))*p.lineHeight())
 }
 
-// CreateRenderer draws the lines.
-func (p *Paragraph) CreateRenderer() fyne.WidgetRenderer { return &paragraphRenderer{p: p} }
+// CreateRenderer draws the lines. One that is made anew, after the paragraph was off
+// the window for a while, is not laid out again by the toolkit: it takes the width
+// that the paragraph has.
+func (p *Paragraph) CreateRenderer() fyne.WidgetRenderer {
+	r := &paragraphRenderer{p: p, width: p.width}
+	r.draw()
+	return r
+}
 
 type paragraphRenderer struct {
 	p       *Paragraph
