@@ -24,6 +24,11 @@ func otherOf(of *app.Session, c timeline.Clip, shown map[string]string) *timelin
 		Bout: whole(of.Path), Title: boutTitle(of), Film: whole(film), Fingerprint: f.Fingerprint, Shown: shown,
 		Length: f.Duration, Colours: [2]string{of.Facts.Teams[0].Colour, of.Facts.Teams[1].Colour},
 	}
+	if o.Fingerprint == "" {
+		if got, err := footage.FingerprintOf(film); err == nil {
+			o.Fingerprint = string(got)
+		}
+	}
 	o.Drawings = brought(of.Facts, c)
 	return o
 }
@@ -75,9 +80,10 @@ func Sketches(f timeline.Facts, c timeline.Clip) timeline.Facts {
 	return out
 }
 
-// OtherFilm is the path of the film of a clip of another bout: where it was, beside
-// this bout or beside that one. note says that another file lies there now. The
-// error says what is missing and what to do.
+// OtherFilm is the path of the film of a clip of another bout: where it was, else
+// beside this bout or beside that one. Cameras name their files alike, so that
+// elsewhere only the same file will do; note says that another one lies now where it
+// was. The error says what is missing and what to do.
 func OtherFilm(s *app.Session, o timeline.OtherBout) (path, note string, err error) {
 	dir, base := filepath.Dir(s.Path), filepath.Base(o.Film)
 	for _, p := range []string{o.Film, filepath.Join(dir, o.Film), filepath.Join(dir, base), filepath.Join(filepath.Dir(o.Bout), base)} {
@@ -85,6 +91,9 @@ func OtherFilm(s *app.Session, o timeline.OtherBout) (path, note string, err err
 			continue
 		}
 		if got, err := footage.FingerprintOf(p); err == nil && o.Fingerprint != "" && string(got) != o.Fingerprint {
+			if p != o.Film {
+				continue
+			}
 			note = fmt.Sprintf("%s is another file than the one that was chosen from %s", filepath.Base(p), o.Title)
 		}
 		return p, note, nil

@@ -19,6 +19,8 @@ type reelCmd struct {
 	Name string `help:"The reel; a new one is begun when moments are added to a name that is not there." placeholder:"NAME"`
 	selectFlags
 	Marks    bool     `help:"Add every mark of the bout."`
+	From     string   `help:"Choose the moments of another bout; its film stays where it is." type:"existingfile" placeholder:"BOUT"`
+	FromReel string   `help:"With --from: add the parts of a reel of that bout." placeholder:"NAME"`
 	First    int      `help:"Add at most so many moments." placeholder:"N"`
 	Language []string `help:"Languages of the captions, the main one first: en, es, fr, de." placeholder:"CODE"`
 	Titles   bool     `help:"Put a title before the first clip and before each period."`
@@ -45,16 +47,21 @@ Examples:
   whistlecut reel final.bout
   whistlecut reel final.bout --name "Tuesday" --situation "power jam" --titles --language en --language es
   whistlecut reel final.bout --name "Tuesday" --marks
+  whistlecut reel final.bout --name "Tuesday" --from semifinal.bout --kind "star pass"
   whistlecut reel final.bout --name "Tuesday" --bar --into "film night"
   whistlecut reel final.bout --name "Tuesday" --give > tuesday.json`
 }
 
 func (c *reelCmd) Run(e *env) error {
-	adding := c.any() || c.Marks
+	adding := c.any() || c.Marks || c.FromReel != ""
 	edits := adding || c.Take != "" || c.Delete || len(c.Language) > 0 || c.Target != "" || c.Burned || c.Bar
 	switch {
 	case c.Name == "" && c.Take == "" && (edits || c.Into != "" || c.Sheet != "" || c.Give):
 		return usage("say which reel: --name \"Tuesday\"")
+	case c.FromReel != "" && c.From == "":
+		return usage("--from-reel names a reel of another bout: say which by --from")
+	case c.From != "" && !adding:
+		return usage("say what of %s is to be added: --kind, --situation, --marks or --from-reel", c.From)
 	case c.Delete && (adding || c.Take != "" || c.Into != ""):
 		return usage("--delete goes alone with --name")
 	}
@@ -149,19 +156,31 @@ func (c *reelCmd) change(e *env, s *app.Session, adding bool) (timeline.Reel, er
 }
 
 func (c *reelCmd) collect(e *env, s *app.Session, r timeline.Reel) ([]timeline.Change, error) {
-	var moments []timeline.Moment
-	if c.any() {
-		sel, err := c.selection(s)
+	of := s
+	if c.From != "" {
+		other, err := c.open(e)
 		if err != nil {
 			return nil, err
 		}
-		moments = timeline.Find(s.Bout, s.Facts, sel)
+		defer other.Close()
+		of = other
+	}
+	if c.FromReel != "" {
+		return c.takeParts(e, s, of, r)
+	}
+	var moments []timeline.Moment
+	if c.any() {
+		sel, err := c.selection(of)
+		if err != nil {
+			return nil, err
+		}
+		moments = timeline.Find(of.Bout, of.Facts, sel)
 	}
 	if c.Marks {
-		moments = append(moments, reels.FromMarks(s)...)
+		moments = append(moments, reels.FromMarks(of)...)
 	}
 	if len(moments) == 0 {
-		return nil, errors.New("nothing of that is tagged in this bout")
+		return nil, fmt.Errorf("nothing of that is tagged in %s", of.Path)
 	}
 	o := reels.CollectOptions{Margins: app.DefaultMargins(), Captions: true, Cards: c.Titles}
 	if err := c.addTo(&o.Margins); err != nil {
@@ -176,9 +195,9 @@ func (c *reelCmd) collect(e *env, s *app.Session, r timeline.Reel) ([]timeline.C
 		}
 		moments = shown
 	}
-	got := reels.Collect(s, r, moments, o)
+	got := reels.CollectFrom(s, of, r, moments, o)
 	if len(got.Parts) == len(got.NotShot) || len(got.Parts) == 0 {
-		return nil, errors.New("that is tagged, and none of it is on film as far as the jams are placed; place them with: whistlecut align " + s.Path)
+		return nil, errors.New("that is tagged, and none of it is on film as far as the jams are placed; place them with: whistlecut align " + of.Path)
 	}
 	if n := len(got.NotShot); n > 0 && !e.asJSON {
 		e.printf("%s tagged and not on film\n", count(n, "moment"))
@@ -227,6 +246,8 @@ func (c *reelCmd) parts(e *env, s *app.Session, r timeline.Reel) error {
 		film, said := "title", p.Caption
 		if p.Card != nil {
 			said = p.Card.Title
+		} else if o := p.Clip.Other; o != nil {
+			film = p.Clip.Kind + " " + o.Film + " " + app.Clock(p.Clip.Shown().Start) + " (" + o.Title + ")"
 		} else {
 			film = p.Clip.Kind + " " + s.Facts.Footage[p.Clip.Footage].Path + " " + app.Clock(p.Clip.Shown().Start)
 		}
