@@ -114,10 +114,11 @@ func (q *quizShelf) askMake() {
 		form.Field(words.T("Folder"), container.NewBorder(nil, nil, nil, browse, f.folder)),
 		three(form.Field(words.T("How many"), f.count), form.Field(words.T("Seconds to answer"), f.think), form.Field(words.T("Seed: the same draws the same"), f.seed)),
 		three(form.Field(words.T("Sections of the rules"), f.rules), form.Field(words.T("Difficulty from"), f.easiest), form.Field(words.T("Difficulty to"), f.hardest)),
-		f.fewer, f.twice, f.sound, f.solution, f.sensitive,
+		container.New(&look.Flow{Gap: look.Tight}, f.fewer, f.twice, f.sound, f.solution, f.sensitive),
 		look.NewParagraph(fair(), look.Now.Quiet, look.NoteSize))
 	d.Accept = f.accept
-	d.Show(container.NewVScroll(content), f.title,
+	view, _ := look.Scroll(content)
+	d.Show(view, f.title,
 		look.NewButton(words.T("Cancel"), words.T("Esc"), d.Close), look.NewButton(words.T("Make the quiz"), words.T("Enter"), f.accept).Strong())
 	q.t.panel.asking, q.t.panel.making = d, f
 }
