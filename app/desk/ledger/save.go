@@ -51,7 +51,7 @@ func Save(d task.Desk, title, name string, forms []Form, told func(path string))
 	kind.OnChanged = func(name string) {
 		for i, f := range forms {
 			if f.Name == name {
-				x.choose(i)
+				x.Choose(i)
 			}
 		}
 	}
@@ -74,8 +74,8 @@ func Save(d task.Desk, title, name string, forms []Form, told func(path string))
 	return x
 }
 
-// choose takes another form; the name gets its ending.
-func (x *Saving) choose(i int) {
+// Choose takes another form; the name gets its ending.
+func (x *Saving) Choose(i int) {
 	was := x.forms[x.form].Ending
 	x.form = i
 	x.Path.SetText(strings.TrimSuffix(x.Path.Text, was) + x.forms[i].Ending)
