@@ -70,6 +70,19 @@ func TestDamaged(t *testing.T) {
 			if d := cmp.Diff(all, mustSearch(t, x, everything)); d != "" {
 				t.Error(d)
 			}
+			if _, err := x.Rebuild(context.Background(), quiet()); err != nil {
+				t.Fatal(err)
+			}
+			if err := x.Close(); err != nil {
+				t.Fatal(err)
+			}
+			again := mustOpen(t, path)
+			if n := again.Notices(); len(n) > 0 {
+				t.Errorf("opened again: %q", n)
+			}
+			if d := cmp.Diff(all, mustSearch(t, again, everything)); d != "" {
+				t.Errorf("opened again: %s", d)
+			}
 		})
 	}
 }
@@ -142,6 +155,9 @@ func TestSpoiled(t *testing.T) {
 			data[i] = byte(rnd.IntN(256))
 		}
 		x := mustOpen(t, path)
+		if n := x.Notices(); len(n) > 0 {
+			t.Fatalf("after a rebuild: %q", n)
+		}
 		// The file is exchanged under the open index, so that Open's own look misses it.
 		x.disconnect()
 		if err := os.WriteFile(path, data, 0o644); err != nil {

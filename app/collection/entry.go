@@ -44,6 +44,7 @@ type Entry struct {
 
 	// The following are of examples.
 	Ask        timeline.Question `json:"ask,omitempty"`
+	Asked      timeline.Words    `json:"asked,omitempty"` // the trainer's own question, by language
 	Called     timeline.Answer   `json:"called,omitzero"`
 	Verdicts   []timeline.Answer `json:"verdicts,omitempty"`
 	Impact     timeline.Impact   `json:"impact,omitempty"`

@@ -153,7 +153,7 @@ func (m *maker) tag(it *item, t timeline.Tag) {
 
 func (m *maker) example(it *item, t timeline.Tag) {
 	x := t.Example
-	it.Ask, it.Called, it.Verdicts = x.Ask, x.Called, x.Verdicts
+	it.Ask, it.Asked, it.Called, it.Verdicts = x.Ask, x.Asked, x.Called, x.Verdicts
 	it.Impact, it.Difficulty, it.Words, it.Edition, it.Source = x.Impact, x.Difficulty, x.Words, x.Edition, x.Source
 	it.Differing = !x.Called.IsZero() && len(x.Verdicts) > 0 && !x.Accepts(x.Called)
 	it.Opinions = m.opinions[t.ID]

@@ -180,12 +180,19 @@ func dayOf(date string) string {
 // entryColumns are the columns of an entry from key on, in the order of values and scan.
 var entryColumns = []string{
 	"key", "kind", "situation", "during", "period", "jam", "timed", "t_from", "t_to", "side", "number", "name", "team",
-	"code", "code_name", "rules", "note", "words", "edition", "ask", "called", "called_as", "verdict", "verdicts",
+	"code", "code_name", "rules", "note", "words", "edition", "ask", "asked", "called", "called_as", "verdict", "verdicts",
 	"impact", "difficulty", "differing", "source", "opinions", "examples", "sensitive", "footage", "film", "f_start", "f_end", "still",
 }
 
 func values(e *Entry) ([]any, error) {
-	called, verdicts, verdict := "", "", timeline.NoChoice
+	asked, called, verdicts, verdict := "", "", "", timeline.NoChoice
+	if len(e.Asked) > 0 {
+		b, err := json.Marshal(e.Asked)
+		if err != nil {
+			return nil, err
+		}
+		asked = string(b)
+	}
 	if !e.Called.IsZero() {
 		b, err := json.Marshal(e.Called)
 		if err != nil {
@@ -202,7 +209,7 @@ func values(e *Entry) ([]any, error) {
 	}
 	return []any{
 		e.Key, e.Kind, e.Situation, bitsOf(e.During), e.Period, e.Jam, e.Timed, int64(e.From), int64(e.To), int(e.Side), string(e.Number), e.Name, e.Team,
-		e.Code, e.CodeName, strings.Join(e.Rules, " "), e.Note, e.Words, e.Edition, e.Ask, e.Called.Choice, called, verdict, verdicts,
+		e.Code, e.CodeName, strings.Join(e.Rules, " "), e.Note, e.Words, e.Edition, e.Ask, asked, e.Called.Choice, called, verdict, verdicts,
 		e.Impact, e.Difficulty, e.Differing, string(e.Source), e.Opinions, e.Examples, e.Sensitive, string(e.Footage), e.Film, int64(e.Start), int64(e.End), e.Still,
 	}, nil
 }
@@ -210,11 +217,11 @@ func values(e *Entry) ([]any, error) {
 // scan reads one row of entryColumns, after the columns that more takes.
 func scan(rows *sql.Rows, e *Entry, more ...any) error {
 	var during int
-	var rules, called, verdict, calledAs, verdicts string
+	var rules, asked, called, verdict, calledAs, verdicts string
 	err := rows.Scan(append(
 		more,
 		&e.Key, &e.Kind, &e.Situation, &during, &e.Period, &e.Jam, &e.Timed, &e.From, &e.To, &e.Side, &e.Number, &e.Name, &e.Team,
-		&e.Code, &e.CodeName, &rules, &e.Note, &e.Words, &e.Edition, &e.Ask, &called, &calledAs, &verdict, &verdicts,
+		&e.Code, &e.CodeName, &rules, &e.Note, &e.Words, &e.Edition, &e.Ask, &asked, &called, &calledAs, &verdict, &verdicts,
 		&e.Impact, &e.Difficulty, &e.Differing, &e.Source, &e.Opinions, &e.Examples, &e.Sensitive, &e.Footage, &e.Film, &e.Start, &e.End, &e.Still,
 	)...)
 	if err != nil {
@@ -226,6 +233,11 @@ func scan(rows *sql.Rows, e *Entry, more ...any) error {
 	}
 	if e.Situation == "" {
 		e.Tag = timeline.ID(e.Key)
+	}
+	if asked != "" {
+		if err := json.Unmarshal([]byte(asked), &e.Asked); err != nil {
+			return fmt.Errorf("%w: what is asked is no text", ErrDamaged)
+		}
 	}
 	if calledAs != "" {
 		if err := json.Unmarshal([]byte(calledAs), &e.Called); err != nil {

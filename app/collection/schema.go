@@ -162,7 +162,7 @@ var freshSchema = sync.OnceValues(func() ([]string, error) {
 })
 
 func schemaOf(ctx context.Context, db *sql.DB) ([]string, error) {
-	rows, err := db.QueryContext(ctx, "SELECT type || ' ' || name || ' ' || coalesce(sql, '') FROM sqlite_schema ORDER BY 1")
+	rows, err := db.QueryContext(ctx, "SELECT type || ' ' || name || ' ' || coalesce(sql, '') FROM sqlite_schema WHERE name NOT LIKE 'sqlite_stat%' ORDER BY 1")
 	if err != nil {
 		return nil, err
 	}

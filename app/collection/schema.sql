@@ -48,6 +48,7 @@ CREATE TABLE entry (
   words      TEXT NOT NULL,
   edition    TEXT NOT NULL,
   ask        TEXT NOT NULL,    -- and all to "opinions": of examples
+  asked      TEXT NOT NULL,    -- the question in the trainer's words as JSON, '' for none
   called     TEXT NOT NULL,    -- choice
   called_as  TEXT NOT NULL,    -- the answer as JSON, '' for none
   verdict    TEXT NOT NULL,    -- choice of the preferred one

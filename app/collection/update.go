@@ -73,7 +73,7 @@ func (x *Index) compact(ctx context.Context) (err error) {
 	if x.write == nil {
 		return errShut
 	}
-	for _, q := range []string{"INSERT INTO text (text) VALUES ('optimize')", "VACUUM", "ANALYZE", "PRAGMA wal_checkpoint(TRUNCATE)"} {
+	for _, q := range []string{"INSERT INTO text (text) VALUES ('optimize')", "VACUUM", "PRAGMA wal_checkpoint(TRUNCATE)"} {
 		if _, err := x.write.ExecContext(ctx, q); err != nil {
 			return err
 		}

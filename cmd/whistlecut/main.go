@@ -56,6 +56,7 @@ type commands struct {
 	Pack        packCmd        `cmd:"" help:"Pack one skater's clips with a page for her phone."`
 	Example     exampleCmd     `cmd:"" help:"Mark examples for officials' training, give verdicts and opinions on them."`
 	Quiz        quizCmd        `cmd:"" help:"Make a quiz of examples: a film that tells no answer, answer sheets, the solution."`
+	Collect     collectCmd     `cmd:"" help:"Search all bouts of this machine at once, by skater, rule, verdict or words."`
 	Skater      skaterCmd      `cmd:"" help:"Show one skater's numbers: jams, points, each penalty and what it cost."`
 	Numbers     numbersCmd     `cmd:"" help:"Show a bout in numbers: jammers, line-ups, power jams, runs, penalties."`
 	Agreement   agreementCmd   `cmd:"" help:"Say how far a group agrees on a quiz, and what a training changed."`

@@ -54,6 +54,7 @@ func TestScripts(t *testing.T) {
 			// Nothing of the person who runs the tests is read or written.
 			e.Setenv("HOME", filepath.Join(e.WorkDir, "home"))
 			e.Setenv("XDG_CONFIG_HOME", filepath.Join(e.WorkDir, "config"))
+			e.Setenv("XDG_DATA_HOME", filepath.Join(e.WorkDir, "data"))
 			e.Setenv("XDG_CACHE_HOME", filepath.Join(e.WorkDir, "cache"))
 			e.Setenv("WHISTLECUT_AUTHOR", "Tester")
 			return nil

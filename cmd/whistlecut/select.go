@@ -8,6 +8,7 @@ import (
 	"github.com/alecthomas/kong"
 
 	"whistlecut/app"
+	"whistlecut/app/collection"
 	"whistlecut/timeline"
 )
 
@@ -29,7 +30,7 @@ type selectFlags struct {
 }
 
 // helpWords are the words that help texts list, from where they are defined.
-var helpWords = kong.Vars{"kinds": join(timeline.Kinds()), "situations": join(timeline.SituationKinds())}
+var helpWords = kong.Vars{"kinds": join(timeline.Kinds()), "situations": join(timeline.SituationKinds()), "asks": join(timeline.Questions()), "facets": join(collection.Facets())}
 
 // any reports whether something was asked for.
 func (f selectFlags) any() bool {
