@@ -39,7 +39,7 @@ func (frame) MinSize([]fyne.CanvasObject) fyne.Size { return fyne.NewSize(640, 4
 // half for tables.
 func (d *Desk) panelWidth(window float32) float32 {
 	if d.wide() {
-		return min(max(window*0.5, look.Size(480)), max(look.Size(760), window*0.4), window*0.62)
+		return min(max(window*0.5, look.Size(540)), max(look.Size(760), window*0.4), window*0.62)
 	}
 	return min(max(window*0.325, look.Size(372)), max(look.Size(520), window*0.3))
 }
