@@ -76,9 +76,10 @@ func (x *Index) connect() (err error) {
 	return nil
 }
 
-// quickCheckBelow is the size up to which every opening looks through all pages; it
-// takes about a second for so many bytes. Beyond it damage is found when it is met.
-const quickCheckBelow = 48 << 20
+// quickCheckBelow is the size up to which every opening looks through all pages,
+// which takes about a tenth of a second of a processor for so many bytes. Beyond it
+// damage is found when it is met.
+const quickCheckBelow = 8 << 20
 
 func check(db *sql.DB) error {
 	ctx := context.Background()

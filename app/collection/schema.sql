@@ -67,6 +67,7 @@ CREATE TABLE entry (
   still      TEXT NOT NULL     -- name of its picture, whether there is one or not
 );
 CREATE INDEX entry_newest ON entry (day DESC, bout, place, sensitive);
+CREATE INDEX entry_oldest ON entry (day, bout, place, sensitive);
 CREATE INDEX entry_kind ON entry (kind, day DESC, bout, place, sensitive);
 CREATE INDEX entry_situation ON entry (situation, day DESC, bout, place, sensitive) WHERE situation <> '';
 CREATE INDEX entry_bout ON entry (bout, place, sensitive);
