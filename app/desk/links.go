@@ -42,8 +42,16 @@ func (d *Desk) wide() bool {
 // showNumbers brings the bout in numbers, or what was there before it.
 func (d *Desk) showNumbers() { d.turn(task.Numbers) }
 
-// showSkater brings a skater's page, or what was there before it.
-func (d *Desk) showSkater() { d.turn(task.Skater) }
+// showSkater brings a skater's page, that of the row chosen in the task where one
+// names a skater; or what was there before it.
+func (d *Desk) showSkater() {
+	if a, ok := d.current().(task.About); ok && d.session != nil {
+		if who, ok := a.About(); ok {
+			d.links.skater.Of(who)
+		}
+	}
+	d.turn(task.Skater)
+}
 
 func (d *Desk) turn(page string) {
 	if d.session == nil {
