@@ -162,7 +162,7 @@ func (m *maker) ask(o FilmOptions) ([]reel.Section, error) {
 			words.In(l, consent),
 		}
 	})...)}
-	length := m.length()
+	all := m.extent()
 	for _, x := range m.p.Items {
 		head := Heading(x.Number, m.p.main())
 		out = append(out, m.card(head, questionCard, head, m.each(func(l string) []string {
@@ -172,7 +172,7 @@ func (m *maker) ask(o FilmOptions) ([]reel.Section, error) {
 			}
 			return lines
 		})...))
-		clips, err := m.clips(x, length, o)
+		clips, err := m.clips(x, all, o)
 		if err != nil {
 			return nil, err
 		}
@@ -199,13 +199,32 @@ func (m *maker) each(lines func(language string) []string) (out []string) {
 	return out
 }
 
-// length is how long every clip is: as the longest. Shorter ones, whose film begins
-// later, hold their first picture.
-func (m *maker) length() (length time.Duration) {
+// extent is how long every clip of a quiz is: wanted as the longest, in film as the
+// one whose frames reach furthest. Shorter ones, whose film begins later or whose
+// frames come at other times, hold their first or their last picture.
+type extent struct{ wanted, film time.Duration }
+
+func (m *maker) extent() (e extent) {
 	for _, x := range m.p.Items {
-		length = max(length, x.Shown.Duration())
+		e.wanted = max(e.wanted, x.Shown.Duration())
 	}
-	return length
+	for _, x := range m.p.Items {
+		if path, err := m.path(x); err == nil { // one that is missing is said later
+			e.film = max(e.film, span(m.files[path].Index, x.Shown)+e.wanted-x.Shown.Duration())
+		}
+	}
+	return e
+}
+
+// span is how long the frames of a stretch of film are shown: from the one at its
+// start to the last one that begins before its end.
+func span(x *footage.Index, r timeline.TimeRange) time.Duration {
+	first, last := x.FrameAt(r.Start), x.FrameAt(r.End-1)
+	end := x.Time(last) + x.Interval()
+	if last+1 < x.Len() {
+		end = x.Time(last + 1)
+	}
+	return end - x.Time(first)
 }
 
 func (m *maker) card(chapter string, length time.Duration, title string, lines ...string) reel.Section {
@@ -214,15 +233,15 @@ func (m *maker) card(chapter string, length time.Duration, title string, lines .
 
 // clips are the film of a question: once at full speed, once more at half, then the
 // last picture with the seconds that are left.
-func (m *maker) clips(x Item, length time.Duration, o FilmOptions) ([]reel.Section, error) {
-	f, err := m.clip(x, length, 1, o)
+func (m *maker) clips(x Item, all extent, o FilmOptions) ([]reel.Section, error) {
+	f, err := m.clip(x, all, 1, o)
 	if err != nil {
 		return nil, err
 	}
 	out := []reel.Section{{Film: f}}
 	if !o.Once {
 		m.hold(f, between)
-		if f, err = m.clip(x, length, 0.5, o); err != nil {
+		if f, err = m.clip(x, all, 0.5, o); err != nil {
 			return nil, err
 		}
 		out = append(out, reel.Section{Film: f})
@@ -245,7 +264,7 @@ func (m *maker) hold(f *reel.Film, length time.Duration) {
 
 // clip is what a question shows at full or at half speed, with nothing over it but
 // what is asked.
-func (m *maker) clip(x Item, length time.Duration, rate float64, o FilmOptions) (*reel.Film, error) {
+func (m *maker) clip(x Item, all extent, rate float64, o FilmOptions) (*reel.Film, error) {
 	path, err := m.path(x)
 	if err != nil {
 		return nil, err
@@ -263,8 +282,13 @@ func (m *maker) clip(x Item, length time.Duration, rate float64, o FilmOptions) 
 	if rate != 1 {
 		f.Speeds = []reel.Speed{{From: f.From, To: f.To + time.Second, Rate: rate}}
 	}
-	if pad := length - x.Shown.Duration(); pad > 0 {
-		f.Freezes = append(f.Freezes, reel.Freeze{At: f.From, Length: time.Duration(float64(pad) / rate)})
+	index := m.files[path].Index
+	late := all.wanted - x.Shown.Duration()
+	if late > 0 {
+		f.Freezes = append(f.Freezes, reel.Freeze{At: f.From, Length: time.Duration(float64(late) / rate)})
+	}
+	if short := all.film - late - span(index, x.Shown); short > 0 {
+		m.hold(f, time.Duration(float64(short)/rate))
 	}
 	v := m.files[path].Info.Video
 	f.Layers = reels.DrawnOver(s.Facts, x.Footage, x.Shown, reel.Fit(v.Width, v.Height, m.form.Whole()), func(d timeline.Drawing) bool {
@@ -278,7 +302,10 @@ func (m *maker) clip(x Item, length time.Duration, rate float64, o FilmOptions) 
 		f.Layers = append(f.Layers, reel.Layer{Image: img, X: img.Bounds().Min.X, Y: img.Bounds().Min.Y})
 	}
 	if rate != 1 {
-		f.Layers = append(f.Layers, m.above(words.In(m.p.main(), "Once more, at half speed"), 0))
+		// Not over the last picture, which stands for the answers.
+		l := m.above(words.In(m.p.main(), "Once more, at half speed"), 0)
+		l.From, l.To = f.From, index.Time(index.FrameAt(f.To-1))
+		f.Layers = append(f.Layers, l)
 	}
 	return f, nil
 }

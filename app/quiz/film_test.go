@@ -15,7 +15,8 @@ import (
 )
 
 // drawnOn is a bout of a grey film of ten seconds with a white square, over which
-// something is hidden, and an arrow beside it. Its one example begins at 1 s.
+// something is hidden, and an arrow beside it. Its examples begin at 2 and 7 s; the
+// plan asks the first.
 func drawnOn(t *testing.T) (*app.App, *Bouts, Plan) {
 	t.Helper()
 	if _, err := ffmpeg.Default().Path(); err != nil {
@@ -29,7 +30,8 @@ func drawnOn(t *testing.T) (*app.App, *Bouts, Plan) {
 	}}); err != nil {
 		t.Fatal(err)
 	}
-	p.add(2*sec, nil)
+	first := p.add(2*sec, nil)
+	p.add(7*sec, nil)
 	end := timeline.OnFilm("f", 9*sec)
 	for i, d := range []timeline.Drawing{
 		{Shape: timeline.ShapeHide, Points: []timeline.Point{{X: 0.05, Y: 0.05}, {X: 0.35, Y: 0.35}}, End: end},
@@ -41,7 +43,7 @@ func drawnOn(t *testing.T) (*app.App, *Bouts, Plan) {
 		}
 	}
 	b := opened(t, p)
-	got, err := Draw(b, Options{Questions: 1, Length: 5 * sec})
+	got, err := Draw(b, Options{Chosen: []timeline.ID{first}, Length: 5 * sec})
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -72,7 +74,7 @@ func TestFilm(t *testing.T) {
 	}
 	// A second question of five seconds' film, so that the first is held.
 	more := p.Items[0]
-	more.Number, more.Shown = 2, timeline.TimeRange{Start: 3 * sec, End: 8 * sec}
+	more.Number, more.Example, more.Shown = 2, "bout-002", timeline.TimeRange{Start: 3 * sec, End: 8 * sec}
 	p.Items = append(p.Items, more)
 	for _, c := range []struct {
 		name  string
@@ -107,6 +109,14 @@ func TestFilm(t *testing.T) {
 			for i, d := range want {
 				if x := res.Sections[1+i]; (x.Length - d).Abs() > 150*time.Millisecond {
 					t.Errorf("section %d runs %v, want %v", 1+i, x.Length, d)
+				}
+			}
+			if !c.o.Once {
+				// The line that says half speed gives way to the seconds that are left.
+				x := res.Sections[3]
+				said, left := luma(t, out, x.Start+5*sec)(222, 10), luma(t, out, x.Start+x.Length-sec)(222, 10)
+				if said > 100 || left < 115 {
+					t.Errorf("beside the seconds it is %d in the slow clip and %d in the countdown", said, left)
 				}
 			}
 			for i := 2; i <= per; i++ {
