@@ -25,8 +25,9 @@ type reportRow struct {
 	note   string // said below when it is chosen
 }
 
-// percent is a share in whole per cent.
-func percent(v float64) string { return strconv.Itoa(int(math.Round(100*v))) + " %" }
+// percent is a share in whole per cent. Nothing stands before the sign, at which a
+// line could break.
+func percent(v float64) string { return strconv.Itoa(int(math.Round(100*v))) + "%" }
 
 // shareText is "4 of 5", or a dash where nobody answered.
 func shareText(s agreement.Share) string {
@@ -133,7 +134,7 @@ func (q *quizShelf) questionRow(x quiz.QuestionAgreement) reportRow {
 	}
 	var given []string
 	for _, k := range byCount(x.Split.Counts) {
-		given = append(given, words.T("{.answer} {.n} times", "answer", keyTextOf(i, k), "n", x.Split.Counts[k]))
+		given = append(given, keyTextOf(i, k)+" ×"+strconv.Itoa(x.Split.Counts[k]))
 	}
 	parts := []string{words.T("right {.share}", "share", shareFull(x.Right))}
 	if x.Ask == timeline.AskPenalty && x.RightCall != x.Right {
