@@ -16,7 +16,8 @@ func TestKept(t *testing.T) {
 	dir := t.TempDir()
 	p := Plan{ID: NewID(), Languages: []string{"en"}, Edition: "2025"}
 	for n := 1; n <= 3; n++ {
-		p.Items = append(p.Items, Item{Number: n, Bout: "x.bout", Example: "e", Ask: timeline.AskPenalty, Verdicts: []timeline.Answer{{Choice: timeline.ChoiceNo}}, Edition: "2025",
+		p.Items = append(p.Items, Item{
+			Number: n, Bout: "x.bout", Example: "e", Ask: timeline.AskPenalty, Verdicts: []timeline.Answer{{Choice: timeline.ChoiceNo}}, Edition: "2025",
 			Footage: "f", Shown: timeline.TimeRange{End: time.Second},
 		})
 	}
