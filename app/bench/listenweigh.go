@@ -14,20 +14,22 @@ import (
 // that are looked at while something is changed.
 const firstTuningSeed = 501
 
-// TuningCandidates are candidates from bouts of the tuning family under all
-// graded conditions, for teaching the weigher; held are those of every fourth
-// bout. Two bouts at a time are listened to; the order of the candidates does not
-// depend on which is done first.
+// TuningCandidates are candidates from bouts of the tuning and of the outer family,
+// as many of each, under all graded conditions, for teaching the weigher; held are
+// those of every fourth bout. Every bout has officials and whistles of its own. Two
+// bouts at a time are listened to; the order of the candidates does not depend on
+// which is done first.
 func TuningCandidates(ctx context.Context, judge *whistle.Net, bouts, jams int) (learn, held []train.Candidate, err error) {
 	tiers := Tiers()
-	lists := make([][]train.Candidate, len(tiers)*bouts)
+	families := []sound.Family{sound.Tuning, sound.Outer}
+	lists := make([][]train.Candidate, len(families)*len(tiers)*bouts)
 	errs := make([]error, len(lists))
 	next := make(chan int)
 	var wg sync.WaitGroup
 	for range 2 {
 		wg.Go(func() {
 			for i := range next {
-				lists[i], errs[i] = tiers[i/bouts].candidates(ctx, judge, firstTuningSeed+uint64(i%bouts), jams)
+				lists[i], errs[i] = tiers[i/bouts%len(tiers)].candidates(ctx, judge, families[i/bouts/len(tiers)], firstTuningSeed+uint64(i), jams)
 			}
 		})
 	}
@@ -49,11 +51,11 @@ func TuningCandidates(ctx context.Context, judge *whistle.Net, bouts, jams int) 
 	return learn, held, nil
 }
 
-func (t Tier) candidates(ctx context.Context, judge *whistle.Net, seed uint64, jams int) ([]train.Candidate, error) {
+func (t Tier) candidates(ctx context.Context, judge *whistle.Net, f sound.Family, seed uint64, jams int) ([]train.Candidate, error) {
 	if err := ctx.Err(); err != nil {
 		return nil, fmt.Errorf("stopped gathering candidates: %w", err)
 	}
-	take, err := t.Render(sound.Tuning, seed, jams)
+	take, err := t.Render(f, seed, jams)
 	if err != nil {
 		return nil, err
 	}

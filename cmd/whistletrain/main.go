@@ -5,10 +5,10 @@
 // judge says:
 //
 //	go run ./cmd/whistletrain judge -seed 1 -scenes 1300 -seconds 7 -hidden 44 -epochs 5
-//	go run ./cmd/whistletrain weigher -seed 1 -bouts 12 -jams 5 -scenes 120
+//	go run ./cmd/whistletrain weigher -seed 1 -bouts 16 -jams 5 -scenes 120
 //
 // which are the defaults. The weights in the program are what these commands gave;
-// both have been repeated as a whole, with the same bytes (the weigher takes three
+// both have been repeated as a whole, with the same bytes (the weigher takes seven
 // minutes of one processor). Sums are taken in a fixed order, so that equal seeds give
 // equal weights on one kind of processor.
 package main
@@ -76,7 +76,7 @@ func judge(ctx context.Context, args []string) error {
 func weigher(ctx context.Context, args []string) error {
 	f := flag.NewFlagSet("weigher", flag.ExitOnError)
 	dir := f.String("dir", "timeline/whistle", "folder of the weights")
-	bouts := f.Int("bouts", 12, "bouts of the tuning family for each graded condition")
+	bouts := f.Int("bouts", 16, "bouts of the tuning family, and as many of the outer one, for each graded condition")
 	jams := f.Int("jams", 5, "jams of a bout")
 	scenes := f.Int("scenes", 120, "scenes of a minute to make besides")
 	seed := f.Uint64("seed", 1, "of the scenes")

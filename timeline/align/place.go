@@ -142,6 +142,7 @@ func (c *chain) choose() []Placed {
 			out[j].Confidence *= belief
 		}
 	}
+	c.modest(out)
 	return out
 }
 

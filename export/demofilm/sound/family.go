@@ -2,13 +2,14 @@ package sound
 
 import "math/rand/v2"
 
-// Family names one of two sets of whistles and rooms. No parameter of a whistle
-// of one family lies in a range of the other, and the rooms differ in kind.
+// Family names a set of whistles and rooms. No parameter of a whistle of the
+// evaluation family lies in a range of another one, and its rooms differ in kind.
 type Family string
 
 // The families. The zero value is Tuning.
 const (
 	Tuning     Family = ""           // for setting thresholds
+	Outer      Family = "outer"      // for setting them, too: further out than both others, and as Tuning
 	Evaluation Family = "evaluation" // for judging what was set
 )
 
@@ -71,8 +72,11 @@ const (
 // two pitches of the pea from a published measurement (2015). The other ranges
 // are common practice, no source.
 func (f Family) Parameters() map[Parameter]Ranges {
-	if f == Evaluation {
+	switch f {
+	case Evaluation:
 		return evaluationRanges
+	case Outer:
+		return outerRanges
 	}
 	return tuningRanges
 }
@@ -107,4 +111,23 @@ var evaluationRanges = map[Parameter]Ranges{
 	Flutter:      {{11, 18}, {28, 42}},
 	FlutterWidth: {{0.015, 0.035}, {0.060, 0.110}},
 	FlutterLevel: {{0.15, 0.35}, {0.60, 0.80}},
+}
+
+// outerRanges are those of the tuning family, for the pitches, and else what lies
+// beyond all of the evaluation family's on both sides, with a part of the tuning
+// family's between: what is learned from it must hold for what lies within.
+var outerRanges = map[Parameter]Ranges{
+	PealessHz:    {{2100, 2300}, {2450, 2700}, {3000, 3250}, {3600, 3800}},
+	PeaHz:        {{1950, 2050}, {2200, 2450}, {2800, 3050}, {3300, 3450}},
+	Chamber:      {{1.005, 1.015}, {1.035, 1.045}, {1.080, 1.090}, {1.120, 1.140}},
+	Rise:         {{0.030, 0.045}, {0.065, 0.075}, {0.110, 0.130}},
+	RiseTime:     {{0.015, 0.025}, {0.045, 0.050}, {0.080, 0.100}},
+	Attack:       {{0.002, 0.004}, {0.012, 0.016}, {0.045, 0.065}},
+	Release:      {{0.005, 0.010}, {0.025, 0.035}, {0.070, 0.090}},
+	SecondDB:     {{-38, -34}, {-26, -24}, {-19, -15}},
+	ThirdDB:      {{-33, -29}, {-21, -19}, {-15, -12}},
+	BreathDB:     {{-46, -40}, {-28, -26}, {-18, -13}},
+	Flutter:      {{8, 11}, {21, 25}, {42, 52}},
+	FlutterWidth: {{0.008, 0.015}, {0.045, 0.055}, {0.110, 0.135}},
+	FlutterLevel: {{0.05, 0.15}, {0.45, 0.55}, {0.80, 0.90}},
 }

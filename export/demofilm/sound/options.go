@@ -146,8 +146,8 @@ func (o Options) check() error {
 	if o.Start < 0 || o.Length <= 0 {
 		return fmt.Errorf("cannot make the sound of a demo film: a stretch of %v from %v is empty; start at 0 or later and inside the bout", o.Length, o.Start)
 	}
-	if o.Family != Tuning && o.Family != Evaluation {
-		return fmt.Errorf("cannot make the sound of a demo film: unknown family %q; choose %q or %q", o.Family, "", Evaluation)
+	if o.Family != Tuning && o.Family != Outer && o.Family != Evaluation {
+		return fmt.Errorf("cannot make the sound of a demo film: unknown family %q; choose %q, %q or %q", o.Family, "", Outer, Evaluation)
 	}
 	return nil
 }

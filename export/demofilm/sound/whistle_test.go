@@ -39,23 +39,27 @@ func peak(p []float64, lo, hi, perBin float64) (hz, power float64) {
 	return hz, power
 }
 
-func TestFamiliesShareNothing(t *testing.T) {
-	a, b := Tuning.Parameters(), Evaluation.Parameters()
-	if len(a) != len(b) || len(a) < 10 {
-		t.Fatalf("%d and %d parameters", len(a), len(b))
-	}
-	for p, ra := range a {
-		for _, x := range ra {
-			for _, y := range b[p] {
-				if x.Lo < y.Hi && y.Lo < x.Hi {
-					t.Errorf("%s: %v and %v overlap", p, x, y)
+// TestTheEvaluationFamilyIsApart holds it against all families that anything is
+// set or taught by.
+func TestTheEvaluationFamilyIsApart(t *testing.T) {
+	for _, f := range []Family{Tuning, Outer} {
+		a, b := f.Parameters(), Evaluation.Parameters()
+		if len(a) != len(b) || len(a) < 10 {
+			t.Fatalf("%q: %d and %d parameters", f, len(a), len(b))
+		}
+		for p, ra := range a {
+			for _, x := range ra {
+				for _, y := range b[p] {
+					if x.Lo < y.Hi && y.Lo < x.Hi {
+						t.Errorf("%q, %s: %v and %v overlap", f, p, x, y)
+					}
 				}
 			}
-		}
-		r := random(1, string(p), 0)
-		for range 200 {
-			if v := ra.draw(r); !ra.Contains(v) || b[p].Contains(v) {
-				t.Fatalf("%s: drew %v", p, v)
+			r := random(1, string(p), 0)
+			for range 200 {
+				if v := ra.draw(r); !ra.Contains(v) || b[p].Contains(v) {
+					t.Fatalf("%q, %s: drew %v", f, p, v)
+				}
 			}
 		}
 	}
