@@ -40,7 +40,7 @@ type allPanel struct {
 func newAllPanel(a *allShelf) *allPanel {
 	p := &allPanel{a: a, view: container.NewStack()}
 	p.title = look.Title("")
-	p.entry = form.NewInline(words.T("words: notes, names, teams, reasoning; Enter searches"), func(_, s string) {
+	p.entry = form.NewInline(words.T("words; Enter searches"), func(_, s string) {
 		a.ask(func(q *collection.Query) { q.Words = s })
 	})
 	for i, c := range []struct {
