@@ -25,3 +25,21 @@ func TestIntoTheReel(t *testing.T) {
 		t.Errorf("moment %+v", m)
 	}
 }
+
+// TestToExamples: a finding's moment becomes an example with film around it, or the
+// penalty that it is about.
+func TestToExamples(t *testing.T) {
+	d, c := opened(t, tasktest.Options{Seed: 3, Jams: 5}, 3)
+	i, ok := c.current()
+	if !ok {
+		t.Fatal("no finding")
+	}
+	d.Keys(t, "Q")
+	got := d.Staged.Examples
+	if len(got) != 1 || len(got[0].Film) == 0 {
+		t.Fatalf("%d moments, said %q", len(got), d.Said)
+	}
+	if _, tagged := c.taggedMoment(i); !tagged && got[0].Film[0].To <= got[0].Film[0].From {
+		t.Errorf("moment %+v", got[0])
+	}
+}

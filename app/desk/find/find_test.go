@@ -342,3 +342,19 @@ func TestPictures(t *testing.T) {
 	words.Set("en")
 	look.Use(look.DarkPalette, 1)
 }
+
+// TestToExamples: the chosen moment becomes an example, or all that are not left out.
+func TestToExamples(t *testing.T) {
+	d, f := opened(t, tasktest.Options{Seed: 3, Jams: 5})
+	f.choose(timeline.Selection{Kinds: []timeline.Kind{timeline.KindPenalty}})
+	d.Keys(t, "Down", "Q")
+	if got := d.Staged.Examples; len(got) != 1 || got[0].Key != f.moments[1].Key {
+		t.Fatalf("examples %+v", got)
+	}
+	d.Staged.Examples = nil
+	d.Keys(t, "X")
+	f.allToExamples()
+	if n := len(d.Staged.Examples); n != len(f.moments)-1 {
+		t.Errorf("%d of %d moments", n, len(f.moments))
+	}
+}
