@@ -110,7 +110,7 @@ func coined(n, length int) string {
 }
 
 func placeName(n int) string { return coined(n+400, 3) }
-func teamName(n int) string { return coined(n, 3) + " " + []string{"Rollers", "Wheels", "City"}[n%3] }
+func teamName(n int) string  { return coined(n, 3) + " " + []string{"Rollers", "Wheels", "City"}[n%3] }
 
 func skaterName(team, k int) string {
 	return coined(team*31+k, 2) + " " + coined(team*17+k*5+900, 3)

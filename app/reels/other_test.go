@@ -37,9 +37,9 @@ func TestOtherBout(t *testing.T) {
 		timeline.SetFootage(timeline.Footage{ID: "f", Path: film, Camera: "phone", Duration: 8 * sec})); err != nil {
 		t.Fatal(err)
 	}
-	r, change := New(s, "Both", "en")
+	r, _ := New(s, "Both", "en")
 	r.Burned = true
-	change = timeline.SetReel(r)
+	change := timeline.SetReel(r)
 	mine := Collect(s, r, FromMarks(s)[:1], CollectOptions{Margins: margins(sec, sec), Captions: true})
 	if err := s.Apply("reel", append(mine.Changes, change)...); err != nil {
 		t.Fatal(err)

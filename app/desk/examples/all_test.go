@@ -33,6 +33,7 @@ func (s *shelved) Search(_ context.Context, q collection.Query) ([]collection.En
 	s.asked = append(s.asked, q)
 	return s.found, s.fail
 }
+
 func (s *shelved) Count(context.Context, collection.Query) (int, error) {
 	return len(s.found) + 7, s.fail
 }

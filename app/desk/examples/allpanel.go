@@ -35,6 +35,7 @@ type allPanel struct {
 	says     *look.Paragraph
 	chosen   *fyne.Container
 	foot     *fyne.Container
+	order    *look.Chip
 }
 
 func newAllPanel(a *allShelf) *allPanel {
@@ -47,8 +48,15 @@ func newAllPanel(a *allShelf) *allPanel {
 		key string
 		do  func()
 	}{
-		{"K", a.nextKind}, {"A", a.chooseAsk}, {"C", a.chooseCode}, {"V", a.nextVerdict}, {"D", a.nextDifficulty},
-		{"E", a.nextEdition}, {"I", a.toggleDiffering}, {"R", a.toggleOutdated}, {"H", a.toggleSensitive},
+		{"K", a.nextKind},
+		{"A", a.chooseAsk},
+		{"C", a.chooseCode},
+		{"V", a.nextVerdict},
+		{"D", a.nextDifficulty},
+		{"E", a.nextEdition},
+		{"I", a.toggleDiffering},
+		{"R", a.toggleOutdated},
+		{"H", a.toggleSensitive},
 	} {
 		p.chips[i] = look.NewChip("", c.key, c.do)
 	}
@@ -66,11 +74,11 @@ func newAllPanel(a *allShelf) *allPanel {
 	p.says = look.NewParagraph("", look.Now.Text, look.NoteSize)
 	p.chosen = container.NewBorder(nil, nil, p.still, nil, container.New(look.Inset{Side: look.Near}, p.says))
 	open := look.NewChip(words.T("go there"), words.T("Enter"), a.enter)
-	order := look.NewChip(words.T("order"), "O", a.nextSort)
+	p.order = look.NewChip("", "O", a.nextSort)
 	update := look.NewChip(words.T("look again"), "U", a.update)
 	add := look.NewChip(words.T("add a folder"), "N", a.addFolder)
 	p.foot = container.New(&look.Flow{Gap: look.Tight})
-	for _, c := range []*look.Chip{open, order, update, add} {
+	for _, c := range []*look.Chip{open, p.order, update, add} {
 		c.Large = true
 		p.foot.Add(c)
 	}
@@ -96,6 +104,7 @@ func (p *allPanel) refresh() {
 	for i, x := range p.choices() {
 		p.chips[i].Set(x.text, x.on)
 	}
+	p.order.Set(sortName(a.query.Sort), false)
 	p.columns()
 	p.rows.Mark(a.chosen)
 	e, ok := a.current()

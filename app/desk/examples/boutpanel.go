@@ -49,7 +49,7 @@ func newBoutPanel(b *boutShelf) *boutPanel {
 	p.state = look.NewChip("", "R", b.nextState)
 	p.order = look.NewChip("", "Y", b.nextSort)
 	chips := container.New(&look.Flow{Gap: look.Tight}, p.ask, p.state, p.order)
-	p.rows = look.NewRows([]look.Column{{Width: 12}, {Width: 40}, {Width: 6}, {Width: 58}, {Least: 110}, {Width: 60, Right: true}},
+	p.rows = look.NewRows([]look.Column{{Width: 12}, {Width: 40}, {Width: 6}, {Width: 84}, {Least: 100}, {Width: 60, Right: true}},
 		func() int { return len(b.items) }, p.cells)
 	p.rows.Chosen = b.choose
 	p.rows.Opened = func(int) { b.enter() }
