@@ -12,7 +12,7 @@ FUZZ    ?= 5m
 export LANG = C.UTF-8
 export GOFLAGS = -buildvcs=false
 # Packages that link no window: the race detector runs on these in every test run.
-PLAIN   := ./timeline/... ./export/... ./app/boutfile/... ./app/play/... ./app/logging/... ./app/settings/... ./app/desk/keys/...
+PLAIN   := ./timeline/... ./export/... ./app/boutfile/... ./app/collection/... ./app/examples/... ./app/play/... ./app/logging/... ./app/settings/... ./app/desk/keys/...
 
 .PHONY: run build test lint race fuzz soak judges bench setup setup-test demo
 
