@@ -275,6 +275,13 @@ func (a *allShelf) work(title string, paths []string) {
 			if updated, err = x.Update(ctx, p); err != nil {
 				return err
 			}
+			// What was read can be searched while the pictures are made.
+			fyne.Do(func() {
+				if a.t.is {
+					a.search()
+					a.t.refresh()
+				}
+			})
 			pictures, err = x.MakePictures(ctx, p, collection.PictureOptions{})
 			return err
 		})
