@@ -130,32 +130,33 @@ func (m *screenMeter) steps(row *ScreenRow) error {
 	return nil
 }
 
-// jumps times going to the next or the previous of some places far apart, as one
-// goes from jam to jam: the player is told of both and decodes them ahead while
-// it rests.
+// jumps times going to the next or the previous of a row of places far apart, twice
+// on and once back, as one goes from jam to jam: the player is told of both
+// neighbours, as the desk tells it, and decodes them ahead while it rests.
 func (m *screenMeter) jumps(row *ScreenRow) error {
 	x := m.file.Index
-	apart := x.Len() / (m.p.jumps + 3)
-	at := x.Len()/2 - m.p.jumps/2*apart/2
+	apart := x.Len() / (m.p.jumps + 3) / 2
+	place := func(i int) int { return x.Len()/3 + i*apart }
 	var list []time.Duration
 	began := time.Now()
+	at := 0
 	for k := range m.p.jumps {
 		if k >= enough && time.Since(began) > budget {
 			break
 		}
-		next, previous := at+apart/2, at-apart/3
-		m.player.Ahead([]play.Spot{{Footage: screenID, Film: x.Time(next)}, {Footage: screenID, Film: x.Time(previous)}})
+		m.player.Ahead([]play.Spot{{Footage: screenID, Film: x.Time(place(at + 1))}, {Footage: screenID, Film: x.Time(place(at - 1))}})
 		if err := m.rest(time.Second); err != nil {
 			return err
 		}
 		if err := m.quiet(); err != nil {
 			return err
 		}
-		at = next
 		if k%3 == 2 {
-			at = previous
+			at--
+		} else {
+			at++
 		}
-		d, err := m.timed(func() { m.player.Seek(screenID, x.Time(at)) }, at)
+		d, err := m.timed(func() { m.player.Seek(screenID, x.Time(place(at))) }, place(at))
 		if err != nil {
 			return err
 		}
