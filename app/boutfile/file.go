@@ -6,12 +6,12 @@ import (
 	"errors"
 	"fmt"
 	"io/fs"
-	"net/url"
 	"os"
 	"path/filepath"
 	"strings"
 	"sync"
 
+	"whistlecut/app/database"
 	"whistlecut/timeline"
 )
 
@@ -62,7 +62,7 @@ func createEmpty(path string) error {
 // writeJournal makes a database of the edits at a temporary name.
 func writeJournal(temp string, edits []timeline.Edit) error {
 	// Not WAL yet: the temporary file must be whole in itself.
-	db, err := sql.Open("sqlite", dsn(temp, "mode=rwc&_txlock=immediate&_pragma=journal_mode(DELETE)&_pragma=synchronous(FULL)"))
+	db, err := sql.Open("sqlite", database.DSN(temp, "mode=rwc&_txlock=immediate&_pragma=journal_mode(DELETE)&_pragma=synchronous(FULL)"))
 	if err != nil {
 		return err
 	}
@@ -126,7 +126,7 @@ func Open(path string, o Options) (f *File, err error) {
 
 // openWriter opens the database for writing, once its content has been found good.
 func openWriter(path string, version int, rows int64) (*sql.DB, error) {
-	db, err := sql.Open("sqlite", dsn(path, "mode=rw&_txlock=immediate&_defensive=1&_dqs=0&_pragma=busy_timeout(5000)"+
+	db, err := sql.Open("sqlite", database.DSN(path, "mode=rw&_txlock=immediate&_defensive=1&_dqs=0&_pragma=busy_timeout(5000)"+
 		"&_pragma=journal_mode(WAL)&_pragma=synchronous(FULL)&_pragma=foreign_keys(1)&_pragma=trusted_schema(0)"))
 	if err != nil {
 		return nil, err
@@ -210,19 +210,6 @@ func resolve(path string) (string, error) {
 		return path, err
 	}
 	return real, nil
-}
-
-// dsn names a database for the driver; any letter may stand in the path.
-func dsn(path, query string) string {
-	p := filepath.ToSlash(path)
-	if abs, err := filepath.Abs(path); err == nil {
-		p = filepath.ToSlash(abs)
-	}
-	if !strings.HasPrefix(p, "/") {
-		p = "/" + p // a Windows drive: file:///C:/...
-	}
-	u := url.URL{Scheme: "file", Path: p, RawQuery: query}
-	return u.String()
 }
 
 // rescue turns a panic of the database library into a sentence: a file made to

@@ -12,17 +12,17 @@ import (
 	"syscall"
 	"testing"
 
+	"whistlecut/app/database/crash"
 	"whistlecut/timeline"
 )
 
-func init() { children["full disk"] = onFullDisk }
+func init() { crash.Child("full disk", onFullDisk) }
 
 // TestFullDisk runs onFullDisk in a mount namespace of its own, in which a
 // folder can be a disk of a few hundred kilobytes without touching the machine.
 func TestFullDisk(t *testing.T) {
 	run := func(flags uintptr) (string, error) {
-		cmd := exec.Command(os.Args[0])
-		cmd.Env = append(os.Environ(), "WHISTLECUT_CHILD=full disk", "WHISTLECUT_BOUT="+t.TempDir())
+		cmd := crash.Command("full disk", "WHISTLECUT_BOUT="+t.TempDir())
 		cmd.SysProcAttr = &syscall.SysProcAttr{Cloneflags: flags}
 		if flags&syscall.CLONE_NEWUSER != 0 {
 			cmd.SysProcAttr.UidMappings = []syscall.SysProcIDMap{{ContainerID: 0, HostID: os.Getuid(), Size: 1}}

@@ -1,22 +1,19 @@
 package boutfile
 
 import (
-	"bufio"
-	"errors"
 	"fmt"
-	"io"
 	"math/rand/v2"
 	"os"
-	"os/exec"
 	"path/filepath"
 	"strings"
 	"testing"
 	"time"
 
+	"whistlecut/app/database/crash"
 	"whistlecut/timeline"
 )
 
-func init() { children["write"] = writeUntilKilled }
+func init() { crash.Child("write", writeUntilKilled) }
 
 // writeUntilKilled opens the bout and adds to it for ever. It prints an edit's
 // ID as soon as the edit is confirmed. Now and then it closes and opens the file,
@@ -112,39 +109,9 @@ func TestKill(t *testing.T) {
 // its first confirmed edit, and returns what it confirmed.
 func killWriter(t *testing.T, path string, after time.Duration, fromFirst bool) []timeline.ID {
 	t.Helper()
-	cmd := exec.Command(os.Args[0])
-	cmd.Env = append(os.Environ(), "WHISTLECUT_CHILD=write", "WHISTLECUT_BOUT="+path)
-	var said strings.Builder
-	cmd.Stderr = &said
-	out, err := cmd.StdoutPipe()
-	if err != nil {
-		t.Fatal(err)
-	}
-	if err := cmd.Start(); err != nil {
-		t.Fatal(err)
-	}
-	kill := func() { time.AfterFunc(after, func() { cmd.Process.Kill() }) }
-	if !fromFirst {
-		kill()
-	}
 	var ids []timeline.ID
-	lines := bufio.NewReader(out)
-	for {
-		line, err := lines.ReadString('\n')
-		if errors.Is(err, io.EOF) {
-			break // what has no line end was cut by the kill
-		}
-		if err != nil {
-			t.Fatal(err)
-		}
-		if fromFirst && len(ids) == 0 {
-			kill()
-		}
-		ids = append(ids, timeline.ID(strings.TrimSpace(line)))
-	}
-	cmd.Wait() // killed: always an error
-	if said.Len() > 0 {
-		t.Fatalf("the writer failed: %s", said.String())
+	for _, line := range crash.Kill(t, crash.Command("write", "WHISTLECUT_BOUT="+path), after, fromFirst) {
+		ids = append(ids, timeline.ID(line))
 	}
 	return ids
 }

@@ -8,6 +8,7 @@ import (
 	"os"
 	"time"
 
+	"whistlecut/app/database"
 	"whistlecut/timeline"
 )
 
@@ -60,7 +61,7 @@ func moved(path string, before os.FileInfo) bool {
 }
 
 func readJournal(path, query string) (version int, edits []timeline.Edit, err error) {
-	db, err := sql.Open("sqlite", dsn(path, query+"&_defensive=1&_dqs=0&_pragma=busy_timeout(5000)&_pragma=trusted_schema(0)&_pragma=cell_size_check(1)"))
+	db, err := sql.Open("sqlite", database.DSN(path, query+"&_defensive=1&_dqs=0&_pragma=busy_timeout(5000)&_pragma=trusted_schema(0)&_pragma=cell_size_check(1)"))
 	if err != nil {
 		return 0, nil, err
 	}
@@ -109,7 +110,7 @@ func readJournal(path, query string) (version int, edits []timeline.Edit, err er
 }
 
 // quickCheck has SQLite look through the pages of the file.
-func quickCheck(ctx context.Context, db querier) error {
+func quickCheck(ctx context.Context, db database.Querier) error {
 	var said string
 	if err := db.QueryRowContext(ctx, "PRAGMA quick_check(1)").Scan(&said); err != nil {
 		return err
@@ -120,7 +121,7 @@ func quickCheck(ctx context.Context, db querier) error {
 	return nil
 }
 
-func readBlobs(ctx context.Context, db querier, version int) (map[string][]byte, error) {
+func readBlobs(ctx context.Context, db database.Querier, version int) (map[string][]byte, error) {
 	if version < 2 {
 		return nil, nil
 	}

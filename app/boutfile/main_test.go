@@ -10,24 +10,14 @@ import (
 	"testing"
 
 	"github.com/google/go-cmp/cmp"
+
+	"whistlecut/app/database/crash"
 	"whistlecut/timeline"
 )
 
 // The test binary starts itself as a child that is killed, or that lives in a
-// small disk of its own; WHISTLECUT_CHILD says as what.
-var children = map[string]func() int{}
-
-func TestMain(m *testing.M) {
-	if name := os.Getenv("WHISTLECUT_CHILD"); name != "" {
-		child, ok := children[name]
-		if !ok {
-			fmt.Fprintln(os.Stderr, "no such child:", name)
-			os.Exit(64)
-		}
-		os.Exit(child())
-	}
-	os.Exit(m.Run())
-}
+// small disk of its own.
+func TestMain(m *testing.M) { crash.Main(m) }
 
 func note(id, text string) timeline.Change {
 	return timeline.SetTag(timeline.Tag{ID: timeline.ID(id), Kind: timeline.KindNote, Note: text})

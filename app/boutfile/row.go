@@ -14,6 +14,8 @@ import (
 	"time"
 
 	"github.com/zeebo/xxh3"
+
+	"whistlecut/app/database"
 	"whistlecut/timeline"
 )
 
@@ -140,7 +142,7 @@ func readerOf(version int) rowReader {
 }
 
 // each calls take for every row in order. Rows that contradict themselves are an error.
-func (rr rowReader) each(ctx context.Context, db querier, take func(row) error) error {
+func (rr rowReader) each(ctx context.Context, db database.Querier, take func(row) error) error {
 	rows, err := db.QueryContext(ctx, rr.sql)
 	if err != nil {
 		return err

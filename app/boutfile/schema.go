@@ -12,6 +12,8 @@ import (
 	"os"
 	"slices"
 	"sync"
+
+	"whistlecut/app/database"
 )
 
 // applicationID marks a .bout file in the SQLite header: "WCut".
@@ -82,12 +84,7 @@ func migrateStep(ctx context.Context, db *sql.DB, v int) error {
 	return tx.Commit()
 }
 
-type querier interface {
-	QueryRowContext(ctx context.Context, query string, args ...any) *sql.Row
-	QueryContext(ctx context.Context, query string, args ...any) (*sql.Rows, error)
-}
-
-func pragma(ctx context.Context, db querier, name string) (int64, error) {
+func pragma(ctx context.Context, db database.Querier, name string) (int64, error) {
 	var v int64
 	err := db.QueryRowContext(ctx, "PRAGMA "+name).Scan(&v)
 	return v, err
@@ -127,12 +124,12 @@ func checkHeader(path string) error {
 
 // checkSchema compares tables, indices and the like with what a file of that
 // version has: hostile files may carry triggers, damaged ones lack tables.
-func checkSchema(ctx context.Context, db querier, version int) error {
+func checkSchema(ctx context.Context, db database.Querier, version int) error {
 	want, err := freshSchema(version)
 	if err != nil {
 		return err
 	}
-	got, err := schemaOf(ctx, db)
+	got, err := database.Schema(ctx, db)
 	if err != nil {
 		return err
 	}
@@ -159,26 +156,9 @@ func freshSchema(version int) ([]string, error) {
 	if err := migrate(ctx, db, version); err != nil {
 		return nil, err
 	}
-	s, err := schemaOf(ctx, db)
+	s, err := database.Schema(ctx, db)
 	if err == nil {
 		freshSchemas.Store(version, s)
 	}
 	return s, err
-}
-
-func schemaOf(ctx context.Context, db querier) ([]string, error) {
-	rows, err := db.QueryContext(ctx, "SELECT type || ' ' || name || ' ' || tbl_name || ' ' || coalesce(sql, '') FROM sqlite_schema ORDER BY 1")
-	if err != nil {
-		return nil, err
-	}
-	defer rows.Close()
-	var out []string
-	for rows.Next() {
-		var s string
-		if err := rows.Scan(&s); err != nil {
-			return nil, err
-		}
-		out = append(out, s)
-	}
-	return out, rows.Err()
 }

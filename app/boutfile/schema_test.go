@@ -9,13 +9,14 @@ import (
 	"path/filepath"
 	"testing"
 
+	"whistlecut/app/database"
 	"whistlecut/timeline"
 )
 
 // execOn runs statements on a database file as another program would.
 func execOn(t testing.TB, path string, statements ...string) {
 	t.Helper()
-	db, err := sql.Open("sqlite", dsn(path, "mode=rwc"))
+	db, err := sql.Open("sqlite", database.DSN(path, "mode=rwc"))
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -35,7 +36,7 @@ func execOn(t testing.TB, path string, statements ...string) {
 func writeV1(t testing.TB, path string, edits []timeline.Edit) {
 	t.Helper()
 	execOn(t, path, fmt.Sprintf("PRAGMA application_id = %d", applicationID), migrations[0].sql, "PRAGMA user_version = 1")
-	db, err := sql.Open("sqlite", dsn(path, "mode=rw"))
+	db, err := sql.Open("sqlite", database.DSN(path, "mode=rw"))
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -100,7 +101,7 @@ func v1(t testing.TB) (path string, want *timeline.Log) {
 
 func versionOf(t testing.TB, path string) int {
 	t.Helper()
-	db, err := sql.Open("sqlite", dsn(path, "mode=ro"))
+	db, err := sql.Open("sqlite", database.DSN(path, "mode=ro"))
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -132,7 +133,7 @@ func TestOldFileIsBroughtForward(t *testing.T) {
 		t.Errorf("the schema is %d, want %d", v, schemaVersion())
 	}
 	sameLog(t, f.Log(), mustOpen(t, path, Options{}).Log())
-	db, err := sql.Open("sqlite", dsn(path, "mode=ro"))
+	db, err := sql.Open("sqlite", database.DSN(path, "mode=ro"))
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -169,11 +170,11 @@ func TestFreshAndMigratedFilesHaveOneSchema(t *testing.T) {
 	mustClose(t, mustCreate(t, fresh))
 	var got [2][]string
 	for i, p := range []string{old, fresh} {
-		db, err := sql.Open("sqlite", dsn(p, "mode=ro"))
+		db, err := sql.Open("sqlite", database.DSN(p, "mode=ro"))
 		if err != nil {
 			t.Fatal(err)
 		}
-		if got[i], err = schemaOf(context.Background(), db); err != nil {
+		if got[i], err = database.Schema(context.Background(), db); err != nil {
 			t.Fatal(err)
 		}
 		db.Close()

@@ -10,6 +10,8 @@ import (
 	"sync"
 	"time"
 
+	"whistlecut/app/database"
+
 	_ "modernc.org/sqlite" // the driver
 )
 
@@ -55,12 +57,12 @@ func (x *Index) connect() (err error) {
 	}
 	const common = "&_defensive=1&_dqs=0&_pragma=busy_timeout(10000)&_pragma=trusted_schema(0)&_pragma=cell_size_check(1)&_pragma=cache_size(-16000)"
 	// NORMAL: a kill loses nothing; after a power cut the last bouts are read again.
-	w, err := sql.Open("sqlite", dsn(x.path, "mode=rw&_txlock=immediate&_pragma=journal_mode(WAL)&_pragma=synchronous(NORMAL)"+common))
+	w, err := sql.Open("sqlite", database.DSN(x.path, "mode=rw&_txlock=immediate&_pragma=journal_mode(WAL)&_pragma=synchronous(NORMAL)"+common))
 	if err != nil {
 		return err
 	}
 	w.SetMaxOpenConns(1)
-	r, err := sql.Open("sqlite", dsn(x.path, "mode=rw&_pragma=query_only(1)&_pragma=temp_store(2)"+common))
+	r, err := sql.Open("sqlite", database.DSN(x.path, "mode=rw&_pragma=query_only(1)&_pragma=temp_store(2)"+common))
 	if err == nil {
 		r.SetMaxOpenConns(4)
 		err = check(w)

@@ -1,23 +1,20 @@
 package collection
 
 import (
-	"bufio"
 	"context"
 	"errors"
 	"fmt"
-	"io"
 	"math/rand/v2"
 	"os"
-	"os/exec"
 	"path/filepath"
-	"strings"
 	"testing"
 	"time"
 
+	"whistlecut/app/database/crash"
 	"whistlecut/timeline"
 )
 
-func init() { children["index"] = indexUntilKilled }
+func init() { crash.Child("index", indexUntilKilled) }
 
 // killBout is a bout of which every entry tells which version of it was read.
 func killBout(version int) timeline.Facts {
@@ -97,45 +94,17 @@ func TestKill(t *testing.T) {
 	}
 }
 
+// killIndexer starts an indexer and kills it; it returns which version of each bout
+// was confirmed last.
 func killIndexer(t *testing.T, path string, version int, after time.Duration, fromFirst bool) map[int]int {
 	t.Helper()
-	cmd := exec.Command(os.Args[0])
-	cmd.Env = append(os.Environ(), "WHISTLECUT_CHILD=index", "WHISTLECUT_INDEX="+path, fmt.Sprint("WHISTLECUT_VERSION=", version))
-	var said strings.Builder
-	cmd.Stderr = &said
-	out, err := cmd.StdoutPipe()
-	if err != nil {
-		t.Fatal(err)
-	}
-	if err := cmd.Start(); err != nil {
-		t.Fatal(err)
-	}
-	kill := func() { time.AfterFunc(after, func() { cmd.Process.Kill() }) }
-	if !fromFirst {
-		kill()
-	}
 	confirmed := map[int]int{}
-	lines := bufio.NewReader(out)
-	for {
-		line, err := lines.ReadString('\n')
-		if errors.Is(err, io.EOF) {
-			break // what has no line end was cut by the kill
-		}
-		if err != nil {
-			t.Fatal(err)
-		}
-		if fromFirst && len(confirmed) == 0 {
-			kill()
-		}
+	for _, line := range crash.Kill(t, crash.Command("index", "WHISTLECUT_INDEX="+path, fmt.Sprint("WHISTLECUT_VERSION=", version)), after, fromFirst) {
 		var b, v int
 		if _, err := fmt.Sscan(line, &b, &v); err != nil {
 			t.Fatal(err)
 		}
 		confirmed[b] = v
-	}
-	cmd.Wait() // killed: always an error
-	if said.Len() > 0 {
-		t.Fatalf("the indexer failed: %s", said.String())
 	}
 	return confirmed
 }

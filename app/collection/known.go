@@ -8,6 +8,7 @@ import (
 	"os"
 	"slices"
 
+	"whistlecut/app/database"
 	"whistlecut/timeline/footage/ffmpeg"
 )
 
@@ -72,7 +73,7 @@ func queryPaths(ctx context.Context, db *sql.DB) (out []string, err error) {
 // that can still be read out of it.
 func (x *Index) salvage() []string {
 	paths := x.readKnown()
-	if db, err := sql.Open("sqlite", dsn(x.path, "mode=ro")); err == nil {
+	if db, err := sql.Open("sqlite", database.DSN(x.path, "mode=ro")); err == nil {
 		more, _ := queryPaths(context.Background(), db) // as far as it goes
 		paths = append(paths, more...)
 		_ = db.Close()

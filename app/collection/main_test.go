@@ -2,30 +2,18 @@ package collection
 
 import (
 	"context"
-	"fmt"
 	"os"
 	"path/filepath"
 	"testing"
 
 	"whistlecut/app"
 	"whistlecut/app/boutfile"
+	"whistlecut/app/database/crash"
 	"whistlecut/timeline"
 )
 
-// The test binary starts itself as a child that is killed; WHISTLECUT_CHILD says as what.
-var children = map[string]func() int{}
-
-func TestMain(m *testing.M) {
-	if name := os.Getenv("WHISTLECUT_CHILD"); name != "" {
-		child, ok := children[name]
-		if !ok {
-			fmt.Fprintln(os.Stderr, "no such child:", name)
-			os.Exit(64)
-		}
-		os.Exit(child())
-	}
-	os.Exit(m.Run())
-}
+// The test binary starts itself as a child that is killed.
+func TestMain(m *testing.M) { crash.Main(m) }
 
 func mustOpen(t testing.TB, path string) *Index {
 	t.Helper()

@@ -8,7 +8,6 @@ import (
 	"errors"
 	"fmt"
 	"io"
-	"net/url"
 	"os"
 	"path/filepath"
 	"slices"
@@ -17,6 +16,7 @@ import (
 
 	"github.com/zeebo/xxh3"
 
+	"whistlecut/app/database"
 	"whistlecut/timeline"
 )
 
@@ -47,19 +47,6 @@ var (
 	errOlder   = errors.New("the index was made by an older version of Whistlecut")
 )
 
-// dsn names a database for the driver; any letter may stand in the path.
-func dsn(path, query string) string {
-	p := filepath.ToSlash(path)
-	if abs, err := filepath.Abs(path); err == nil {
-		p = filepath.ToSlash(abs)
-	}
-	if !strings.HasPrefix(p, "/") {
-		p = "/" + p // a Windows drive: file:///C:/...
-	}
-	u := url.URL{Scheme: "file", Path: p, RawQuery: query}
-	return u.String()
-}
-
 // create makes an empty index. It appears under its name only when it is whole;
 // one that another program made meanwhile is as good.
 func create(path string) error {
@@ -74,7 +61,7 @@ func create(path string) error {
 	if err := temp.Close(); err != nil {
 		return err
 	}
-	db, err := sql.Open("sqlite", dsn(temp.Name(), "mode=rw&_pragma=journal_mode(DELETE)"))
+	db, err := sql.Open("sqlite", database.DSN(temp.Name(), "mode=rw&_pragma=journal_mode(DELETE)"))
 	if err != nil {
 		return err
 	}
@@ -161,19 +148,9 @@ var freshSchema = sync.OnceValues(func() ([]string, error) {
 	return schemaOf(context.Background(), db)
 })
 
+// schemaOf lists what an index is made of; tables of statistics, which SQLite makes
+// by itself, are no part of it.
 func schemaOf(ctx context.Context, db *sql.DB) ([]string, error) {
-	rows, err := db.QueryContext(ctx, "SELECT type || ' ' || name || ' ' || coalesce(sql, '') FROM sqlite_schema WHERE name NOT LIKE 'sqlite_stat%' ORDER BY 1")
-	if err != nil {
-		return nil, err
-	}
-	defer rows.Close()
-	var out []string
-	for rows.Next() {
-		var s string
-		if err := rows.Scan(&s); err != nil {
-			return nil, err
-		}
-		out = append(out, s)
-	}
-	return out, rows.Err()
+	list, err := database.Schema(ctx, db)
+	return slices.DeleteFunc(list, func(s string) bool { return strings.HasPrefix(s, "table sqlite_stat") }), err
 }
