@@ -47,15 +47,12 @@ func newDetail(t *Task) *detail {
 	d.settle = look.NewParagraph("", look.Now.Unsure, look.RowSize)
 	d.why = look.NewParagraph("", look.Now.Quiet, look.RowSize)
 	way := func(verdict, key string) *look.Chip {
-		c := look.NewChip("", key, func() { t.resolve(verdict) })
-		c.Large = true
-		return c
+		return look.NewLargeChip("", key, func() { t.resolve(verdict) })
 	}
 	d.tag = way(timeline.VerdictTagWrong, "1")
 	d.paper = way(timeline.VerdictSheetDiffers, "2")
 	d.unclear = way(timeline.VerdictUnclear, "3")
-	d.note = look.NewChip(words.T("note"), "N", t.writeNote)
-	d.note.Large = true
+	d.note = look.NewLargeChip(words.T("note"), "N", t.writeNote)
 	d.ways = container.New(&look.Flow{Gap: look.Tight}, d.tag, d.paper, d.unclear, d.note)
 	d.written = look.NewParagraph("", look.Now.Quiet, look.RowSize)
 	d.entry = newNoteEntry(func(s string) {
@@ -76,7 +73,7 @@ func (d *detail) set(i item, ok bool) {
 	if d.writing {
 		d.closeNote()
 	}
-	show(d.box, ok)
+	look.Show(d.box, ok)
 	if !ok {
 		return
 	}
@@ -88,7 +85,7 @@ func (d *detail) set(i item, ok bool) {
 		d.unchecked(i)
 	}
 	for _, p := range []*look.Paragraph{d.says, d.follows, d.settle, d.why, d.written} {
-		show(p, p.Text() != "")
+		look.Show(p, p.Text() != "")
 	}
 	for _, o := range []fyne.CanvasObject{d.where, d.stake} {
 		o.Refresh()
@@ -104,8 +101,8 @@ func (d *detail) finding(i item) {
 	}
 	s := d.t.desk.Session()
 	inScore := f.Table == sheet.KindScore
-	show(d.score, inScore)
-	show(d.entries, !inScore)
+	look.Show(d.score, inScore)
+	look.Show(d.entries, !inScore)
 	if inScore {
 		d.score.Set(scoreLines(d.t.desk.Sheet(), &s.Bout, i, f.JamID)...)
 	} else {
@@ -144,7 +141,7 @@ func (d *detail) unchecked(i item) {
 	}
 	s := d.t.desk.Session()
 	inScore := u.Table == sheet.KindScore && u.Jam > 0
-	show(d.score, inScore)
+	look.Show(d.score, inScore)
 	d.entries.Hide()
 	if inScore {
 		d.score.Set(scoreLines(d.t.desk.Sheet(), &s.Bout, i, u.JamID)...)

@@ -54,7 +54,7 @@ func newPanel(t *Task) *panel {
 	p.rows.Chosen = t.choose
 	p.rows.Opened = func(int) { t.loop() }
 	p.detail = newDetail(t)
-	p.pile = container.New(look.Pile{Fill: p.rows, Least: 4 * (look.Size(look.RowSize) + 10), Gap: look.Tight + 2},
+	p.pile = container.New(look.Pile{Fill: p.rows, Least: 4 * look.RowHeight(), Gap: look.Tight + 2},
 		p.head, chips, p.info, p.rows, look.Rule(), p.detail.box)
 	p.view, p.main = look.Scroll(p.pile)
 	return p
@@ -72,20 +72,12 @@ func (p *panel) refresh() {
 	i, ok := p.t.current()
 	p.detail.set(i, ok)
 	p.info.Set(p.infoText())
-	show(p.info, p.info.Text() != "")
+	look.Show(p.info, p.info.Text() != "")
 	p.rows.Mark(p.t.index())
 	p.root.Objects = []fyne.CanvasObject{p.view}
 	p.root.Refresh()
 	p.pile.Refresh()
 	p.main.Refresh()
-}
-
-func show(o fyne.CanvasObject, on bool) {
-	if on {
-		o.Show()
-	} else {
-		o.Hide()
-	}
 }
 
 // empty is what stands there when there is nothing to compare; nil when there is.
@@ -150,7 +142,7 @@ func (p *panel) choices() {
 	p.period.Set(period, t.show.period > 0)
 	n := len(t.desk.Report().Unchecked)
 	p.unsorted.Set(fmt.Sprint(n), t.show.unchecked && n > 0)
-	show(p.unsorted, n > 0)
+	look.Show(p.unsorted, n > 0)
 }
 
 // infoText says what was compared when no row tells it.

@@ -104,9 +104,7 @@ func (t *Task) exampleAction() keys.Action {
 
 // exampleChip is the button of it.
 func (t *Task) exampleChip() *look.Chip {
-	c := look.NewChip(words.T("as example"), "Q", t.toExamples)
-	c.Large = true
-	return c
+	return look.NewLargeChip(words.T("as example"), "Q", t.toExamples)
 }
 
 // reelAction is the key of it.
@@ -119,9 +117,7 @@ func (t *Task) reelAction() keys.Action {
 
 // reelChip is the button of it.
 func (t *Task) reelChip() *look.Chip {
-	c := look.NewChip(words.T("into the reel"), "E", t.toReel)
-	c.Large = true
-	return c
+	return look.NewLargeChip(words.T("into the reel"), "E", t.toReel)
 }
 
 // oneLine is an item as a caption.

@@ -73,18 +73,14 @@ func newAllPanel(a *allShelf) *allPanel {
 	p.still.SetMinSize(fyne.NewSize(look.Size(144), look.Size(81)))
 	p.says = look.NewParagraph("", look.Now.Text, look.NoteSize)
 	p.chosen = container.NewBorder(nil, nil, p.still, nil, container.New(look.Inset{Side: look.Near}, p.says))
-	open := look.NewChip(words.T("go there"), words.T("Enter"), a.enter)
-	p.order = look.NewChip("", "O", a.nextSort)
-	update := look.NewChip(words.T("look again"), "U", a.update)
-	add := look.NewChip(words.T("add a folder"), "N", a.addFolder)
-	p.foot = container.New(&look.Flow{Gap: look.Tight})
-	for _, c := range []*look.Chip{open, p.order, update, add} {
-		c.Large = true
-		p.foot.Add(c)
-	}
-	p.pile = container.New(look.Pile{Fill: p.rows, Least: 5 * rowHeight(), Gap: look.Near}, p.title, p.entry, chips, p.rows, look.Rule(), p.chosen)
+	open := look.NewLargeChip(words.T("go there"), words.T("Enter"), a.enter)
+	p.order = look.NewLargeChip("", "O", a.nextSort)
+	update := look.NewLargeChip(words.T("look again"), "U", a.update)
+	add := look.NewLargeChip(words.T("add a folder"), "N", a.addFolder)
+	p.foot = container.New(&look.Flow{Gap: look.Tight}, open, p.order, update, add)
+	p.pile = container.New(look.Pile{Fill: p.rows, Least: 5 * look.RowHeight(), Gap: look.Near}, p.title, p.entry, chips, p.rows, look.Rule(), p.chosen)
 	p.scrolled, p.main = look.Scroll(p.pile)
-	p.whole = container.New(look.Pile{Fill: p.scrolled, Least: 4 * rowHeight(), Gap: look.Near}, p.scrolled, p.foot)
+	p.whole = container.New(look.Pile{Fill: p.scrolled, Least: 4 * look.RowHeight(), Gap: look.Near}, p.scrolled, p.foot)
 	return p
 }
 
@@ -145,7 +141,7 @@ func (p *allPanel) columns() {
 
 // picture shows the still of an entry, where there is one.
 func (p *allPanel) picture(e collection.Entry) {
-	show(p.still, e.Still != "")
+	look.Show(p.still, e.Still != "")
 	if e.Still != p.shown {
 		p.shown = e.Still
 		p.still.File = e.Still

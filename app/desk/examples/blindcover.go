@@ -70,14 +70,12 @@ func (c *blindCover) set() {
 	x := b.current()
 	c.chips.Objects = nil
 	chip := func(text, key string, tap func()) {
-		o := look.NewChip(text, key, tap)
-		o.Large = true
-		c.chips.Add(o)
+		c.chips.Add(look.NewLargeChip(text, key, tap))
 	}
 	asks := words.T("{.n} of {.all}: {.question}", "n", b.at+1, "all", len(b.list), "question", asking(x.e.Ask, x.e.Asked))
 	long := fyne.MeasureText(asks, c.line.TextSize, c.line.TextStyle).Width > c.Size().Width/2
 	c.head.Set(asks)
-	show(c.head, long)
+	look.Show(c.head, long)
 	if c.line.Text = asks; !long {
 		c.chips.Add(c.line)
 	}
@@ -97,8 +95,8 @@ func (c *blindCover) set() {
 		chip(words.T("store"), words.T("Enter"), func() { b.keep(c.why.Text) })
 	}
 	c.hint.Set(words.T("{.who} judges. Space plays, arrows step, Backspace goes back, Esc ends.", "who", b.by))
-	show(c.hint, b.at == 0)
-	show(c.why, b.step == askWhy)
+	look.Show(c.hint, b.at == 0)
+	look.Show(c.why, b.step == askWhy)
 	canv := fyne.CurrentApp().Driver().CanvasForObject(c)
 	switch {
 	case b.step == askWhy && !c.writes:

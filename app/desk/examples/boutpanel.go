@@ -56,19 +56,16 @@ func newBoutPanel(b *boutShelf) *boutPanel {
 	p.info = look.NewParagraph("", look.Now.Quiet, look.NoteSize)
 	p.look2 = look.NewParagraph("", look.Now.Unsure, look.NoteSize)
 	p.buildForm()
-	p.mark = look.NewChip(words.T("mark here"), "Q", b.t.here)
-	p.play = look.NewChip(words.T("to the signal"), "P", b.playToSignal)
-	p.blind = look.NewChip(words.T("second opinion"), "O", b.askBlind)
-	p.compare = look.NewChip(words.T("compare"), "X", b.compare)
-	for _, c := range []*look.Chip{p.mark, p.play, p.blind, p.compare} {
-		c.Large = true
-	}
+	p.mark = look.NewLargeChip(words.T("mark here"), "Q", b.t.here)
+	p.play = look.NewLargeChip(words.T("to the signal"), "P", b.playToSignal)
+	p.blind = look.NewLargeChip(words.T("second opinion"), "O", b.askBlind)
+	p.compare = look.NewLargeChip(words.T("compare"), "X", b.compare)
 	p.foot = container.New(&look.Flow{Gap: look.Tight}, p.mark, p.play, p.blind, p.compare)
 	p.fair = look.NewParagraph(fair(), look.Now.Quiet, look.NoteSize)
-	p.pile = container.New(look.Pile{Fill: p.rows, Least: 5 * rowHeight(), Gap: look.Near},
+	p.pile = container.New(look.Pile{Fill: p.rows, Least: 5 * look.RowHeight(), Gap: look.Near},
 		p.title, chips, p.rows, look.Rule(), p.info, p.look2, p.form, p.fair)
 	p.scrolled, p.main = look.Scroll(p.pile)
-	p.whole = container.New(look.Pile{Fill: p.scrolled, Least: 4 * rowHeight(), Gap: look.Near}, p.scrolled, p.foot)
+	p.whole = container.New(look.Pile{Fill: p.scrolled, Least: 4 * look.RowHeight(), Gap: look.Near}, p.scrolled, p.foot)
 	return p
 }
 
@@ -166,8 +163,8 @@ func (p *boutPanel) refresh() {
 	p.order.Set(map[order]string{byPlace: words.T("bout order"), byVerdict: words.T("by verdict"), byDifficulty: words.T("by difficulty")}[b.sort], b.sort != byPlace)
 	p.rows.Mark(b.index())
 	x, ok := b.current()
-	show(p.form, ok)
-	show(p.look2, false)
+	look.Show(p.form, ok)
+	look.Show(p.look2, false)
 	if ok {
 		p.edit(x)
 	} else {
@@ -214,7 +211,7 @@ func (p *boutPanel) edit(x item) {
 			list = append(list, changeText(c))
 		}
 		p.look2.Set(words.T("Needs another look: {.why}. U says that it holds by the rules of this bout.", "why", strings.Join(list, "; ")))
-		show(p.look2, true)
+		look.Show(p.look2, true)
 	}
 	p.question.Set(asking(e.Ask, nil), false)
 	p.asked.Set(id, stored(e.Asked))
@@ -247,7 +244,7 @@ func (p *boutPanel) edit(x item) {
 	p.judged.Set(words.T("rules {.edition}", "edition", e.Edition), x.outdated)
 	p.reason.Set(id, e.Words)
 	p.opinions.Set(opinionsText(r, x))
-	show(p.opinions, len(x.opinions) > 0)
+	look.Show(p.opinions, len(x.opinions) > 0)
 	for i, c := range p.hard {
 		c.Set(c.Text, i+1 == e.Difficulty)
 	}
@@ -258,7 +255,7 @@ func (p *boutPanel) edit(x item) {
 	}
 	p.care.Set(care, e.Sensitive)
 	p.angle.Set(id, e.Angle)
-	show(p.compare, len(p.b.compared()) > 0)
+	look.Show(p.compare, len(p.b.compared()) > 0)
 	p.form.Refresh()
 	p.foot.Refresh()
 }

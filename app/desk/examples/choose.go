@@ -140,20 +140,12 @@ func (b *boutShelf) chooseVerdicts() {
 // keys are those of the line to type in.
 func (f *verdictForm) keys(k fyne.KeyName) bool {
 	switch k {
-	case fyne.KeyUp:
-		f.rows.Advance(-1)
-	case fyne.KeyDown:
-		f.rows.Advance(1)
-	case fyne.KeyPageUp:
-		f.rows.Advance(-8)
-	case fyne.KeyPageDown:
-		f.rows.Advance(8)
 	case fyne.KeyReturn, fyne.KeyEnter:
 		f.toggle()
 	case fyne.KeyF2:
 		f.prefer()
 	default:
-		return false
+		return f.rows.Steer(k, 8)
 	}
 	return true
 }

@@ -106,21 +106,7 @@ func (b *boutShelf) compare() {
 	}
 	rows.Opened = func(int) { open() }
 	d.Accept = open
-	d.Keys = func(k fyne.KeyName) bool {
-		switch k {
-		case fyne.KeyUp:
-			rows.Advance(-1)
-		case fyne.KeyDown:
-			rows.Advance(1)
-		case fyne.KeyPageUp:
-			rows.Advance(-8)
-		case fyne.KeyPageDown:
-			rows.Advance(8)
-		default:
-			return false
-		}
-		return true
-	}
+	d.Keys = func(k fyne.KeyName) bool { return rows.Steer(k, 8) }
 	d.Show(container.NewBorder(head, nil, nil, nil, rows), nil,
 		look.NewButton(words.T("Close"), words.T("Esc"), d.Close), look.NewButton(words.T("Go there"), words.T("Enter"), open).Strong())
 	b.t.panel.asking = d

@@ -35,14 +35,6 @@ func newPanel(t *Task) *panel {
 	return p
 }
 
-func show(o fyne.CanvasObject, on bool) {
-	if on {
-		o.Show()
-	} else {
-		o.Hide()
-	}
-}
-
 // refresh shows the view that is chosen.
 func (p *panel) refresh() {
 	t := p.t
@@ -61,6 +53,3 @@ func (p *panel) refresh() {
 	p.root.Refresh()
 	p.all.Refresh()
 }
-
-// rowHeight is how high a row of a list is.
-func rowHeight() float32 { return look.Size(look.RowSize) + 10 }

@@ -47,11 +47,7 @@ func newQuizPanel(q *quizShelf) *quizPanel {
 	p.note = look.NewParagraph("", look.Now.Quiet, look.NoteSize)
 	p.told = look.NewParagraph("", look.Now.Text, look.NoteSize)
 	p.fair = look.NewParagraph(fair(), look.Now.Quiet, look.NoteSize)
-	chip := func(text, key string, do func()) *look.Chip {
-		c := look.NewChip(text, key, do)
-		c.Large = true
-		return c
-	}
+	chip := look.NewLargeChip
 	p.save = chip(words.T("save the report"), "S", q.askSave)
 	p.after = []*look.Chip{chip(words.T("answers"), "A", q.answerFiles), chip(words.T("code"), "C", q.answerCode), chip(words.T("type in"), "T", q.askTyped)}
 	p.foot = container.New(&look.Flow{Gap: look.Tight}, chip(words.T("new quiz"), "N", q.askMake), chip(words.T("open"), "O", q.choose))
@@ -59,10 +55,10 @@ func newQuizPanel(q *quizShelf) *quizPanel {
 		p.foot.Add(c)
 	}
 	p.foot.Add(p.save)
-	p.pile = container.New(look.Pile{Fill: p.rows, Least: 5 * rowHeight(), Gap: look.Near},
+	p.pile = container.New(look.Pile{Fill: p.rows, Least: 5 * look.RowHeight(), Gap: look.Near},
 		p.title, p.info, p.told, p.summary, chips, p.rows, look.Rule(), p.note, p.fair)
 	p.scrolled, p.main = look.Scroll(p.pile)
-	p.whole = container.New(look.Pile{Fill: p.scrolled, Least: 4 * rowHeight(), Gap: look.Near}, p.scrolled, p.foot)
+	p.whole = container.New(look.Pile{Fill: p.scrolled, Least: 4 * look.RowHeight(), Gap: look.Near}, p.scrolled, p.foot)
 	return p
 }
 
@@ -77,7 +73,7 @@ func (p *quizPanel) refresh() {
 	p.info.Set(words.N(len(q.plan.Items), "{.n} question by the rules of {.edition}, in {.folder}", "{.n} questions by the rules of {.edition}, in {.folder}",
 		"edition", q.plan.Edition, "folder", filepath.Base(q.dir)))
 	p.told.Set(q.told)
-	show(p.told, q.told != "")
+	look.Show(p.told, q.told != "")
 	g := q.answered()
 	if g == nil {
 		p.summary.Set(words.T("Nobody has answered yet. Show quiz.mp4 to the group and let it answer on the page answers.html, the paper or the table; then A takes the files in, C a code, and T types in what stands on paper. Keep the folder trainer to yourself."))
@@ -86,9 +82,9 @@ func (p *quizPanel) refresh() {
 	}
 	p.page.Set(q.page.name(), q.page != pageQuestions)
 	p.group.Set(groupText(q.group), false)
-	show(p.page, g != nil)
-	show(p.group, len(q.says.Groups) > 1)
-	show(p.save, g != nil)
+	look.Show(p.page, g != nil)
+	look.Show(p.group, len(q.says.Groups) > 1)
+	look.Show(p.save, g != nil)
 	p.rows.Mark(q.chosen)
 	note := ""
 	if q.chosen < len(q.rows) {
@@ -97,7 +93,7 @@ func (p *quizPanel) refresh() {
 		note = words.T("Nothing of that is in these answers. R goes on.")
 	}
 	p.note.Set(note)
-	show(p.note, note != "")
+	look.Show(p.note, note != "")
 	p.view.Objects = []fyne.CanvasObject{p.whole}
 	p.view.Refresh()
 	p.whole.Refresh()

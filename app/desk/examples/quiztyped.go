@@ -74,15 +74,10 @@ func (f *typedForm) key(k fyne.KeyName) bool {
 	if !ok {
 		return false
 	}
+	if f.rows.Steer(k, 8) {
+		return true
+	}
 	switch k {
-	case fyne.KeyUp:
-		f.rows.Advance(-1)
-	case fyne.KeyDown:
-		f.rows.Advance(1)
-	case fyne.KeyPageUp:
-		f.rows.Advance(-8)
-	case fyne.KeyPageDown:
-		f.rows.Advance(8)
 	case fyne.KeyBackspace, fyne.KeyDelete:
 		delete(f.given, x.Number)
 		f.follow()

@@ -46,7 +46,5 @@ func (t *Task) exampleActions() []keys.Action {
 
 // exampleChip is the button of it.
 func (t *Task) exampleChip() *look.Chip {
-	c := look.NewChip(words.T("as example"), "Q", t.toExamples)
-	c.Large = true
-	return c
+	return look.NewLargeChip(words.T("as example"), "Q", t.toExamples)
 }

@@ -69,25 +69,14 @@ func newPanel(t *Task) *panel {
 	p.picks.Opened = t.toggle
 	p.list = container.NewStack(p.rows)
 	p.full = look.NewParagraph("", look.Now.Quiet, look.RowSize)
-	p.play = look.NewChip("", "P", t.playThrough)
-	p.cut = look.NewChip("", "C", t.askCut)
-	p.leave = look.NewChip("", "X", t.leaveOut)
-	for _, c := range []*look.Chip{p.play, p.cut, p.leave} {
-		c.Large = true
-	}
+	p.play = look.NewLargeChip("", "P", t.playThrough)
+	p.cut = look.NewLargeChip("", "C", t.askCut)
+	p.leave = look.NewLargeChip("", "X", t.leaveOut)
 	p.foot = container.New(&look.Flow{Gap: look.Tight}, p.play, p.cut, p.leave)
-	p.pile = container.New(look.Pile{Fill: p.list, Least: 5 * (look.Size(look.RowSize) + 10), Gap: look.Near},
+	p.pile = container.New(look.Pile{Fill: p.list, Least: 5 * look.RowHeight(), Gap: look.Near},
 		head, p.fields, p.entry, p.active, look.Rule(), p.list, p.full, p.foot)
 	p.view, p.main = look.Scroll(p.pile)
 	return p
-}
-
-func show(o fyne.CanvasObject, on bool) {
-	if on {
-		o.Show()
-	} else {
-		o.Hide()
-	}
 }
 
 // refresh shows the task's state anew.
@@ -116,7 +105,7 @@ func (p *panel) refresh() {
 		p.rows.Mark(t.index())
 		p.full.Set(p.below(s))
 	}
-	show(p.full, p.full.Text() != "")
+	look.Show(p.full, p.full.Text() != "")
 	p.list.Refresh()
 	p.root.Objects = []fyne.CanvasObject{p.view}
 	p.root.Refresh()
@@ -160,7 +149,7 @@ func (p *panel) chips(s *app.Session) {
 	for f := range fields {
 		p.field[f].Set(f.name(), t.open == f)
 	}
-	show(p.field[byCamera], len(cameras(s)) > 1)
+	look.Show(p.field[byCamera], len(cameras(s)) > 1)
 	p.film.Set(words.T("on film only"), t.sel.OnFilm)
 	p.write.Set(words.T("words"), t.sel.Words != "")
 	p.active.Objects = nil
@@ -194,7 +183,7 @@ func (p *panel) chips(s *app.Session) {
 		leave = words.T("take in")
 	}
 	p.leave.Set(leave, false)
-	show(p.foot, len(t.moments) > 0 && t.open == noField)
+	look.Show(p.foot, len(t.moments) > 0 && t.open == noField)
 }
 
 // below is the chosen moment in full, or what came of the last cut, or what to do

@@ -30,7 +30,5 @@ func (t *Task) reelAction() keys.Action {
 
 // reelChip is the button of it.
 func (t *Task) reelChip() *look.Chip {
-	c := look.NewChip(words.T("into the reel"), "E", t.toReel)
-	c.Large = true
-	return c
+	return look.NewLargeChip(words.T("into the reel"), "E", t.toReel)
 }

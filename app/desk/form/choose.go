@@ -43,21 +43,7 @@ func Choose(w fyne.Window, title string, texts []string, chosen int, pick func(i
 			pick(shown[i])
 		}
 	}
-	find.Keys = func(k fyne.KeyName) bool {
-		switch k {
-		case fyne.KeyUp:
-			rows.Advance(-1)
-		case fyne.KeyDown:
-			rows.Advance(1)
-		case fyne.KeyPageUp:
-			rows.Advance(-10)
-		case fyne.KeyPageDown:
-			rows.Advance(10)
-		default:
-			return false
-		}
-		return true
-	}
+	find.Keys = func(k fyne.KeyName) bool { return rows.Steer(k, 10) }
 	rows.Opened = func(int) { d.Accept() }
 	d.Show(container.NewBorder(find, nil, nil, nil, rows), find,
 		look.NewButton(words.T("Cancel"), words.T("Esc"), d.Close), look.NewButton(words.T("Choose"), words.T("Enter"), d.Accept).Strong())

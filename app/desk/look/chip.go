@@ -29,6 +29,13 @@ func NewChip(text, hint string, tap func()) *Chip {
 	return c
 }
 
+// NewLargeChip makes a chip as large as a button, for what can be done below a panel.
+func NewLargeChip(text, hint string, tap func()) *Chip {
+	c := NewChip(text, hint, tap)
+	c.Large = true
+	return c
+}
+
 func (c *Chip) size() (text, side, top float32) {
 	if c.Large {
 		return Size(RowSize), Near - 2, 16

@@ -76,13 +76,13 @@ func (r *rowRenderer) Layout(size fyne.Size) {
 		}
 		// The first line stands in the middle of a row of one line, else at the top.
 		middle := size.Height / 2
-		if size.Height > oneLine()+1 {
-			middle = oneLine() / 2
+		if size.Height > RowHeight()+1 {
+			middle = RowHeight() / 2
 		}
 		lines := []string{Fit(full, at.W, t.TextSize, t.TextStyle)}
 		if c.Least > 0 {
 			if at.Below {
-				middle = oneLine() + lineStep()/2 - rowPad/2
+				middle = RowHeight() + lineStep()/2 - rowPad/2
 			}
 			lines = breakTo(mostLines, full, at.W, t.TextSize, t.TextStyle)
 			if len(lines) > 1 && !t.Hidden {

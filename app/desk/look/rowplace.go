@@ -8,8 +8,10 @@ const (
 	mostLines = 2   // of a text that is read in full
 )
 
-// oneLine is the height of a row of one line, lineStep how far a second is below it.
-func oneLine() float32  { return Size(RowSize) + rowPad }
+// RowHeight is the height of a row of one line.
+func RowHeight() float32 { return Size(RowSize) + rowPad }
+
+// lineStep is how far a second line is below the first.
 func lineStep() float32 { return Size(RowSize) + 5 }
 
 // Slot is where the cell of a column stands in a row: from X on, W wide.
@@ -71,10 +73,10 @@ func Slots(columns []Column, width float32) []Slot {
 func (r *Rows) usual() float32 {
 	for i, s := range Slots(r.Columns, r.Size().Width) {
 		if r.Columns[i].Least > 0 && s.Below && r.Size().Width > 0 {
-			return oneLine() + lineStep()
+			return RowHeight() + lineStep()
 		}
 	}
-	return oneLine()
+	return RowHeight()
 }
 
 // measure gives the rows whose text needs it their height. That is done for lists

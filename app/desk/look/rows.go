@@ -127,3 +127,21 @@ func (r *Rows) Advance(by int) {
 	}
 	r.Choose(r.chosen + by)
 }
+
+// Steer moves by the keys of a list, page rows at a time by PageUp and PageDown; it
+// reports whether the key was one. For windows that keep the keyboard elsewhere.
+func (r *Rows) Steer(k fyne.KeyName, page int) bool {
+	switch k {
+	case fyne.KeyUp:
+		r.Advance(-1)
+	case fyne.KeyDown:
+		r.Advance(1)
+	case fyne.KeyPageUp:
+		r.Advance(-page)
+	case fyne.KeyPageDown:
+		r.Advance(page)
+	default:
+		return false
+	}
+	return true
+}

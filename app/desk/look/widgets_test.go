@@ -136,7 +136,7 @@ func TestRowsReadInFull(t *testing.T) {
 	}
 	r.Resize(fyne.NewSize(200, 200))
 	s := Slots(r.Columns, 200)
-	if !s[2].Below || r.usual() <= oneLine() || s[2].W < 120 {
+	if !s[2].Below || r.usual() <= RowHeight() || s[2].W < 120 {
 		t.Errorf("narrow: %+v, usual height %v", s, r.usual())
 	}
 	for i, c := range s {

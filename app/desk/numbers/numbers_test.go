@@ -8,7 +8,6 @@ import (
 	"testing"
 
 	"fyne.io/fyne/v2"
-	"fyne.io/fyne/v2/canvas"
 	"fyne.io/fyne/v2/test"
 
 	"whistlecut/app/desk/look"
@@ -31,28 +30,6 @@ func opened(t *testing.T, o tasktest.Options, w, h float32) (*tasktest.Desk, *Ta
 	return d, n
 }
 
-// shown is all text that the window shows.
-func shown(d *tasktest.Desk) string {
-	var out []string
-	var walk func(o fyne.CanvasObject)
-	walk = func(o fyne.CanvasObject) {
-		switch x := o.(type) {
-		case *canvas.Text:
-			out = append(out, x.Text)
-		case *fyne.Container:
-			for _, c := range x.Objects {
-				walk(c)
-			}
-		case fyne.Widget:
-			for _, c := range test.WidgetRenderer(x).Objects() {
-				walk(c)
-			}
-		}
-	}
-	walk(d.Win.Canvas().Content())
-	return strings.Join(out, "\n")
-}
-
 // TestSections: each key shows its part, with what the report says.
 func TestSections(t *testing.T) {
 	d, n := opened(t, tasktest.Options{Seed: 3, Jams: 4}, 640, 520)
@@ -68,7 +45,7 @@ func TestSections(t *testing.T) {
 		{"5", []string{"penalties", "period 1", "period 2"}},
 	} {
 		d.Keys(t, c.key)
-		text := shown(d)
+		text := d.Text()
 		for _, w := range c.want {
 			if !strings.Contains(text, w) {
 				t.Errorf("%s lacks %q", c.key, w)
@@ -147,7 +124,7 @@ func TestSave(t *testing.T) {
 
 func TestNothingYet(t *testing.T) {
 	d, _ := opened(t, tasktest.Options{Seed: 3, NoTags: true}, 640, 520)
-	if !strings.Contains(shown(d), "No jam is tagged yet") {
+	if !strings.Contains(d.Text(), "No jam is tagged yet") {
 		t.Error("an empty bout shows numbers")
 	}
 	d.Keys(t, "Down", "2", "S", "Return", "Next")

@@ -80,8 +80,7 @@ func (t *Task) build() fyne.CanvasObject {
 		row.Add(c)
 	}
 	head := container.New(&look.Flow{Gap: look.Near, Ends: true}, look.Title(t.Title()), look.NewChip(words.T("back"), words.T("Esc"), t.desk.Back))
-	save := look.NewChip(words.T("save as PDF, XLSX or CSV"), "S", t.save)
-	save.Large = true
+	save := look.NewLargeChip(words.T("save as PDF, XLSX or CSV"), "S", t.save)
 	return container.New(look.Pile{Fill: t.page.View, Least: 160, Gap: look.Near}, head, row, look.Rule(), t.page.View, t.told,
 		container.New(&look.Flow{Gap: look.Tight}, save))
 }

@@ -59,7 +59,7 @@ func newDrawer(t *Task) *drawer {
 		}
 	}
 	sized := canvas.NewRectangle(look.Now.Panel)
-	sized.SetMinSize(fyne.NewSize(40, 3.3*rowHeight()))
+	sized.SetMinSize(fyne.NewSize(40, 3.3*look.RowHeight()))
 	d.view = container.New(look.Pile{Gap: look.Near}, tools, container.NewStack(sized, d.rows), d.says, d.times)
 	return d
 }
@@ -88,9 +88,9 @@ func (d *drawer) refresh() {
 	d.colour.Refresh()
 	d.width.Set(words.T("line {.n}", "n", max(slices.Index(widths, width), 0)+1), width > 0)
 	for _, c := range []fyne.CanvasObject{d.from, d.to, d.frozen, d.remove} {
-		show(c, ok)
+		look.Show(c, ok)
 	}
-	show(d.words, ok && tag.Drawing.Shape == timeline.ShapeText)
+	look.Show(d.words, ok && tag.Drawing.Shape == timeline.ShapeText)
 	says := words.T("Drag on the picture; Enter puts the shape in its middle. The drawing is seen for two seconds from this picture on.")
 	switch {
 	case x.nudging:

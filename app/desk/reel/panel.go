@@ -66,28 +66,17 @@ func newPanel(t *Task) *panel {
 	p.chips = container.New(&look.Flow{Gap: look.Tight})
 	p.editor = container.New(look.Pile{Gap: look.Near}, p.info, p.texts, p.chips)
 	p.drawer = newDrawer(t)
-	p.play = look.NewChip("", "P", t.playThrough)
-	p.draws = look.NewChip("", "D", t.toggleDrawing)
-	present := look.NewChip(words.T("present"), "V", t.startShow)
-	film := look.NewChip(words.T("make the film"), "G", t.askMake)
-	for _, c := range []*look.Chip{p.play, p.draws, present, film} {
-		c.Large = true
-	}
+	p.play = look.NewLargeChip("", "P", t.playThrough)
+	p.draws = look.NewLargeChip("", "D", t.toggleDrawing)
+	present := look.NewLargeChip(words.T("present"), "V", t.startShow)
+	film := look.NewLargeChip(words.T("make the film"), "G", t.askMake)
 	p.foot = container.New(&look.Flow{Gap: look.Tight}, p.play, p.draws, present, film)
 	p.told = look.NewParagraph("", look.Now.Quiet, look.NoteSize)
-	p.pile = container.New(look.Pile{Fill: p.list.view, Least: 5 * rowHeight(), Gap: look.Near},
+	p.pile = container.New(look.Pile{Fill: p.list.view, Least: 5 * look.RowHeight(), Gap: look.Near},
 		head, p.meter, p.from, p.list.view, look.Rule(), p.editor, p.drawer.view)
 	p.view, p.main = look.Scroll(p.pile)
-	p.all = container.New(look.Pile{Fill: p.view, Least: 4 * rowHeight(), Gap: look.Near}, p.view, p.told, p.foot)
+	p.all = container.New(look.Pile{Fill: p.view, Least: 4 * look.RowHeight(), Gap: look.Near}, p.view, p.told, p.foot)
 	return p
-}
-
-func show(o fyne.CanvasObject, on bool) {
-	if on {
-		o.Show()
-	} else {
-		o.Hide()
-	}
 }
 
 // refresh shows the task's state anew.
@@ -105,14 +94,14 @@ func (p *panel) refresh() {
 	whole := reels.Length(list)
 	p.length.Text = words.N(len(list), "{.n} part", "{.n} parts") + ", " + lengthText(whole, r.Target)
 	p.meter.set(whole, r.Target)
-	show(p.meter, r.Target > 0)
+	look.Show(p.meter, r.Target > 0)
 	p.list.set(list, at)
 	drawing := t.draw != nil
-	show(p.editor, !drawing && at >= 0)
-	show(p.drawer.view, drawing)
-	show(p.from, !drawing)
+	look.Show(p.editor, !drawing && at >= 0)
+	look.Show(p.drawer.view, drawing)
+	look.Show(p.from, !drawing)
 	p.told.Set(t.told)
-	show(p.told, t.told != "" && !drawing)
+	look.Show(p.told, t.told != "" && !drawing)
 	if drawing {
 		p.drawer.refresh()
 	} else if at >= 0 {

@@ -32,8 +32,6 @@ type partList struct {
 // columns of a row: number, side, place, what it is, length, where it begins.
 var partColumns = []look.Column{{Width: 18, Right: true}, {Width: 6}, {Width: 46}, {}, {Width: 34, Right: true}, {Width: 40, Right: true}}
 
-func rowHeight() float32 { return look.Size(look.RowSize) + 10 }
-
 func newPartList(t *Task) *partList {
 	l := &partList{t: t, from: -1, line: canvas.NewRectangle(look.Now.Accent)}
 	l.line.Hide()
@@ -68,27 +66,27 @@ func (l *partList) set(parts []timeline.Part, chosen int) {
 
 // reveal scrolls to a row.
 func (l *partList) reveal(i int) {
-	top, high := float32(i)*rowHeight(), l.scroll.Size().Height
+	top, high := float32(i)*look.RowHeight(), l.scroll.Size().Height
 	switch {
 	case high <= 0:
 	case top < l.scroll.Offset.Y:
 		l.scroll.ScrollToOffset(fyne.NewPos(0, top))
-	case top+rowHeight() > l.scroll.Offset.Y+high:
-		l.scroll.ScrollToOffset(fyne.NewPos(0, top+rowHeight()-high))
+	case top+look.RowHeight() > l.scroll.Offset.Y+high:
+		l.scroll.ScrollToOffset(fyne.NewPos(0, top+look.RowHeight()-high))
 	}
 }
 
 // drag shows where a row would go, y below the list's upper edge.
 func (l *partList) drag(from int, y float32) {
 	l.from = from
-	l.to = min(max(int((y+rowHeight()/2)/rowHeight()), 0), l.shown) // before this row
-	switch edge := rowHeight(); {
+	l.to = min(max(int((y+look.RowHeight()/2)/look.RowHeight()), 0), l.shown) // before this row
+	switch edge := look.RowHeight(); {
 	case y < l.scroll.Offset.Y+edge/2:
 		l.scroll.ScrollToOffset(fyne.NewPos(0, max(l.scroll.Offset.Y-edge/2, 0)))
 	case y > l.scroll.Offset.Y+l.scroll.Size().Height-edge/2:
 		l.scroll.ScrollToOffset(l.scroll.Offset.AddXY(0, edge/2))
 	}
-	l.line.Move(fyne.NewPos(0, float32(l.to)*rowHeight()-1))
+	l.line.Move(fyne.NewPos(0, float32(l.to)*look.RowHeight()-1))
 	l.line.Resize(fyne.NewSize(l.rows.Size().Width, 2))
 	l.line.Show()
 	canvas.Refresh(l.line)
@@ -116,13 +114,13 @@ func (p *partRows) Layout(objects []fyne.CanvasObject, size fyne.Size) {
 		if o == fyne.CanvasObject(p.l.line) {
 			continue
 		}
-		o.Move(fyne.NewPos(0, float32(i)*rowHeight()))
-		o.Resize(fyne.NewSize(size.Width, rowHeight()))
+		o.Move(fyne.NewPos(0, float32(i)*look.RowHeight()))
+		o.Resize(fyne.NewSize(size.Width, look.RowHeight()))
 	}
 }
 
 func (p *partRows) MinSize([]fyne.CanvasObject) fyne.Size {
-	return fyne.NewSize(120, float32(p.l.shown)*rowHeight())
+	return fyne.NewSize(120, float32(p.l.shown)*look.RowHeight())
 }
 
 // row is what a part's row says.
@@ -216,7 +214,7 @@ type partRowRenderer struct {
 
 func (x *partRowRenderer) Objects() []fyne.CanvasObject { return x.objects }
 func (x *partRowRenderer) Destroy()                     {}
-func (x *partRowRenderer) MinSize() fyne.Size           { return fyne.NewSize(120, rowHeight()) }
+func (x *partRowRenderer) MinSize() fyne.Size           { return fyne.NewSize(120, look.RowHeight()) }
 
 func (x *partRowRenderer) Layout(size fyne.Size) {
 	x.back.Resize(size)

@@ -157,9 +157,9 @@ func TestOrder(t *testing.T) {
 		{"beyond the end", func(d *tasktest.Desk, r *Task) { r.choose(3); shift(d, t, "Down") }, []int{0, 1, 2, 3}},
 		{"earlier", func(d *tasktest.Desk, r *Task) { d.Keys(t, "Down", "Down"); shift(d, t, "Up") }, []int{0, 2, 1, 3}},
 		{"to the front by drag", func(d *tasktest.Desk, r *Task) { r.panel.list.drag(3, 2); r.panel.list.drop() }, []int{3, 0, 1, 2}},
-		{"down by drag", func(d *tasktest.Desk, r *Task) { r.panel.list.drag(0, 2.1*rowHeight()); r.panel.list.drop() }, []int{1, 0, 2, 3}},
+		{"down by drag", func(d *tasktest.Desk, r *Task) { r.panel.list.drag(0, 2.1*look.RowHeight()); r.panel.list.drop() }, []int{1, 0, 2, 3}},
 		{"to the end by drag", func(d *tasktest.Desk, r *Task) { r.panel.list.drag(1, 900); r.panel.list.drop() }, []int{0, 2, 3, 1}},
-		{"nowhere by drag", func(d *tasktest.Desk, r *Task) { r.panel.list.drag(1, 1.2*rowHeight()); r.panel.list.drop() }, []int{0, 1, 2, 3}},
+		{"nowhere by drag", func(d *tasktest.Desk, r *Task) { r.panel.list.drag(1, 1.2*look.RowHeight()); r.panel.list.drop() }, []int{0, 1, 2, 3}},
 	} {
 		t.Run(x.name, func(t *testing.T) {
 			r.choose(0)

@@ -6,8 +6,6 @@ import (
 	"strings"
 	"testing"
 
-	"fyne.io/fyne/v2"
-	"fyne.io/fyne/v2/canvas"
 	"fyne.io/fyne/v2/test"
 
 	"whistlecut/app"
@@ -42,31 +40,10 @@ func opened(t *testing.T, w, h float32) (*tasktest.Desk, *Task) {
 	return d, p
 }
 
-func shownText(d *tasktest.Desk) string {
-	var out []string
-	var walk func(o fyne.CanvasObject)
-	walk = func(o fyne.CanvasObject) {
-		switch x := o.(type) {
-		case *canvas.Text:
-			out = append(out, x.Text)
-		case *fyne.Container:
-			for _, c := range x.Objects {
-				walk(c)
-			}
-		case fyne.Widget:
-			for _, c := range test.WidgetRenderer(x).Objects() {
-				walk(c)
-			}
-		}
-	}
-	walk(d.Win.Canvas().Content())
-	return strings.Join(out, "\n")
-}
-
 // TestPage: what the page has to say stands on it.
 func TestPage(t *testing.T) {
 	d, p := opened(t, 640, 520)
-	text := shownText(d)
+	text := d.Text()
 	for _, w := range []string{
 		string(p.who.Number), p.say.Range(p.pg.Record.All.For), "Penalties: ", "call on film hall.mp4", "sat in", "that foul out, the last in", "Beside the team's average",
 		"In her own words", "From the coach", "Nothing is written yet.", "Jams fielded:",
@@ -117,14 +94,14 @@ func TestWords(t *testing.T) {
 	if a, b := f.Remark(p.who, timeline.BySkater), f.Remark(p.who, timeline.ByCoach); a != "I came too late." || b != "Look left." {
 		t.Errorf("kept %q and %q", a, b)
 	}
-	if text := shownText(d); !strings.Contains(text, "I came too late.") || p.pg.Own != "I came too late." {
+	if text := d.Text(); !strings.Contains(text, "I came too late.") || p.pg.Own != "I came too late." {
 		t.Error("her words are not on the page")
 	}
 	if _, err := d.Opened.File.Undo(); err != nil {
 		t.Fatal(err)
 	}
 	d.Changed()
-	if d.Opened.Facts.Remark(p.who, timeline.ByCoach) != "" || strings.Contains(shownText(d), "Look left.") {
+	if d.Opened.Facts.Remark(p.who, timeline.ByCoach) != "" || strings.Contains(d.Text(), "Look left.") {
 		t.Error("undo leaves the coach's words")
 	}
 }
@@ -138,7 +115,7 @@ func TestReel(t *testing.T) {
 	}
 	one := p.pg.Record.All.Jams
 	p.take(copyOf(t, d))
-	if len(p.pg.Bouts) != 2 || p.pg.Record.All.Jams != 2*one || !strings.Contains(shownText(d), "Bout by bout") {
+	if len(p.pg.Bouts) != 2 || p.pg.Record.All.Jams != 2*one || !strings.Contains(d.Text(), "Bout by bout") {
 		t.Fatalf("%d bouts, %d jams", len(p.pg.Bouts), p.pg.Record.All.Jams)
 	}
 	d.Keys(t, "E")
@@ -195,7 +172,7 @@ func TestPack(t *testing.T) {
 	if len(asked) != 1 || asked[0].Limit != 20e6 || !asked[0].Single || asked[0].Anyway || filepath.Base(asked[0].Dir) != filepath.Base(reels.PackDir("", p.who)) {
 		t.Fatalf("asked for %+v", asked)
 	}
-	if text := shownText(d); !strings.Contains(text, "page.html") || !strings.Contains(text, "Others are on this film") {
+	if text := d.Text(); !strings.Contains(text, "page.html") || !strings.Contains(text, "Others are on this film") {
 		t.Error("where it is and who has to be asked is not told")
 	}
 	team := d.Opened.Facts.Teams[p.who.Side.Index()]
@@ -206,7 +183,7 @@ func TestPack(t *testing.T) {
 		}
 	}
 	d.Apply("a minor", timeline.SetTeam(p.who.Side, team))
-	if !strings.Contains(shownText(d), "A minor: not to be shared") {
+	if !strings.Contains(d.Text(), "A minor: not to be shared") {
 		t.Error("the page does not say that she is a minor")
 	}
 	d.Keys(t, "K")

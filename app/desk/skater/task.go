@@ -171,9 +171,7 @@ func (t *Task) around() fyne.CanvasObject {
 		text, key string
 		do        func()
 	}{{words.T("her reel"), "E", t.reel}, {words.T("her pack"), "K", t.askPack}, {words.T("save as PDF"), "P", t.save}} {
-		c := look.NewChip(x.text, x.key, x.do)
-		c.Large = true
-		foot.Add(c)
+		foot.Add(look.NewLargeChip(x.text, x.key, x.do))
 	}
 	return container.New(look.Pile{Fill: t.page.View, Least: 160, Gap: look.Near}, head, chips, look.Rule(), t.page.View, t.told, foot)
 }

@@ -63,3 +63,25 @@ func (d *Desk) Keys(t testing.TB, names ...string) {
 		d.Press(t, p)
 	}
 }
+
+// Text is all text that the window shows, a line each.
+func (d *Desk) Text() string {
+	var out []string
+	var walk func(o fyne.CanvasObject)
+	walk = func(o fyne.CanvasObject) {
+		switch x := o.(type) {
+		case *canvas.Text:
+			out = append(out, x.Text)
+		case *fyne.Container:
+			for _, c := range x.Objects {
+				walk(c)
+			}
+		case fyne.Widget:
+			for _, c := range test.WidgetRenderer(x).Objects() {
+				walk(c)
+			}
+		}
+	}
+	walk(d.Win.Canvas().Content())
+	return strings.Join(out, "\n")
+}
