@@ -10,6 +10,15 @@ func Editions() []RuleSet {
 	}
 }
 
+// In is the rule set an edition's letters and sections are read by: this one where it
+// is of that edition, for it may be edited, else the published one.
+func (r RuleSet) In(edition string) (RuleSet, bool) {
+	if r.Edition == edition {
+		return r, true
+	}
+	return Edition(edition)
+}
+
 // Edition returns the published rule set of that name ("2013", ... "2025").
 func Edition(name string) (RuleSet, bool) {
 	for _, r := range Editions() {

@@ -123,10 +123,12 @@ type Opinion struct {
 	Edition string `json:"edition,omitempty"`
 }
 
+// HardestExample is the highest difficulty.
+const HardestExample = 5
+
 // Bounds of examples: they only keep out what cannot be meant.
 const (
 	mostVerdicts   = 20
-	hardest        = 5
 	longestSection = 40
 )
 
@@ -158,7 +160,7 @@ func (c *checker) example(t Tag) {
 		c.answer(fmt.Sprintf("example.verdicts[%d]", i), e.Ask, v)
 	}
 	oneOf(c, "example.impact", e.Impact, ImpactUnknown, ImpactSome, ImpactNone)
-	c.whole("example.difficulty", e.Difficulty, 0, hardest)
+	c.whole("example.difficulty", e.Difficulty, 0, HardestExample)
 	c.text("example.angle", e.Angle, longestLabel)
 	c.text("example.words", e.Words, longestNote)
 	c.text("example.edition", e.Edition, longestID)

@@ -181,10 +181,7 @@ func (m *maker) code(it *item, letter, edition string) {
 	if letter == "" {
 		return
 	}
-	rules := m.f.Rules
-	if edition != rules.Edition {
-		rules, _ = timeline.Edition(edition)
-	}
+	rules, _ := m.f.Rules.In(edition)
 	c, _ := rules.Code(letter)
 	if !slices.Contains(it.codes, letter) {
 		it.codes = append(it.codes, letter)

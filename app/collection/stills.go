@@ -13,6 +13,7 @@ import (
 	"time"
 
 	"whistlecut/app"
+	"whistlecut/app/reels"
 	"whistlecut/export/overlay"
 	"whistlecut/export/reel"
 	"whistlecut/timeline"
@@ -268,15 +269,8 @@ func (p *photographer) take(s *app.Session, film *footage.File, t timeline.Tag, 
 // still takes the picture at which an example begins, with what is drawn on it.
 func (p *photographer) still(s *app.Session, film *footage.File, t timeline.Tag, path string) error {
 	at := t.Place.Film
-	in := reel.Fit(film.Info.Video.Width, film.Info.Video.Height, image.Rect(0, 0, stillWidth, stillHeight))
-	k := film.Index.FrameAt(at)
-	frames, err := film.Frames(p.ctx, k, k+1, footage.Picture{Width: in.Dx(), Height: in.Dy(), Format: footage.RGBA})
+	img, err := reel.Still(p.ctx, film, at, stillWidth, stillHeight)
 	if err != nil {
-		return err
-	}
-	defer frames.Close()
-	img := image.NewRGBA(image.Rect(0, 0, in.Dx(), in.Dy()))
-	if _, err := frames.Next(img.Pix); err != nil {
 		return err
 	}
 	var list []timeline.Drawing
@@ -286,7 +280,7 @@ func (p *photographer) still(s *app.Session, film *footage.File, t timeline.Tag,
 		list = append(list, *d.Drawing)
 	}
 	var painter overlay.Painter
-	painter.Paint(img, list, colours(s))
+	painter.Paint(img, list, overlay.TeamColours(s.Facts.Teams[0].Colour, s.Facts.Teams[1].Colour))
 	return ffmpeg.Whole(path, func(temp string) error {
 		f, err := os.OpenFile(temp, os.O_WRONLY|os.O_TRUNC, 0o600)
 		if err != nil {
@@ -294,10 +288,6 @@ func (p *photographer) still(s *app.Session, film *footage.File, t timeline.Tag,
 		}
 		return errors.Join(jpeg.Encode(f, img, &jpeg.Options{Quality: stillQuality}), f.Close())
 	})
-}
-
-func colours(s *app.Session) overlay.Colours {
-	return overlay.TeamColours(s.Facts.Teams[0].Colour, s.Facts.Teams[1].Colour)
 }
 
 // preview makes a small silent film of an example, with what is drawn on it.
@@ -310,35 +300,9 @@ func (p *photographer) preview(s *app.Session, film *footage.File, t timeline.Ta
 		Out: path, Width: w, Height: h, Reencode: true, Files: map[string]*footage.File{film.Path: film},
 		Sections: []reel.Section{{Film: &reel.Film{
 			Path: film.Path, From: shown.Start, To: shown.End, Mute: true,
-			Layers: layers(s, film, t.Place.Footage, shown, w, h),
+			Layers: reels.DrawnOver(s.Facts, t.Place.Footage, shown, reel.Fit(film.Info.Video.Width, film.Info.Video.Height, image.Rect(0, 0, w, h)), func(timeline.Drawing) bool { return true }),
 		}}},
 	}
 	_, err := r.Make(p.ctx, p.a.Runner)
 	return err
-}
-
-// layers paints what is drawn on a stretch of film: one picture for every time in
-// which the same is seen.
-func layers(s *app.Session, film *footage.File, id timeline.ID, shown timeline.TimeRange, w, h int) []reel.Layer {
-	tags := drawings(s.Facts, id, shown)
-	times := []time.Duration{shown.Start, shown.End}
-	for _, t := range tags {
-		times = append(times, min(max(t.Place.Film, shown.Start), shown.End), min(max(t.Drawing.End.Film, shown.Start), shown.End))
-	}
-	slices.Sort(times)
-	times = slices.Compact(times)
-	in := reel.Fit(film.Info.Video.Width, film.Info.Video.Height, image.Rect(0, 0, w, h))
-	var out []reel.Layer
-	for i := 1; i < len(times); i++ {
-		var list []timeline.Drawing
-		for _, t := range tags {
-			if t.Place.Film <= times[i-1] && t.Drawing.End.Film >= times[i] {
-				list = append(list, *t.Drawing)
-			}
-		}
-		if len(list) > 0 {
-			out = append(out, reel.Layer{Image: overlay.Drawings(in.Dx(), in.Dy(), list, colours(s)), X: in.Min.X, Y: in.Min.Y, From: times[i-1], To: times[i]})
-		}
-	}
-	return out
 }

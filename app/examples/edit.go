@@ -34,9 +34,7 @@ func Complete(a timeline.Answer, edition string, rules timeline.RuleSet) timelin
 	if a.Code == "" || a.Section != "" {
 		return a
 	}
-	if rules.Edition != edition {
-		rules, _ = timeline.Edition(edition)
-	}
+	rules, _ = rules.In(edition)
 	if c, ok := rules.Code(a.Code); ok {
 		a.Section = c.Section
 	}

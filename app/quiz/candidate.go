@@ -213,11 +213,8 @@ func (c *candidate) item(number int) Item {
 
 // codesOf are the letters of an edition: the bout's own where it is that one.
 func codesOf(s *app.Session, edition string) []timeline.PenaltyCode {
-	if s.Bout.Rules.Edition == edition {
-		return slices.Clone(s.Bout.Rules.Codes)
-	}
-	r, _ := timeline.Edition(edition)
-	return r.Codes
+	r, _ := s.Bout.Rules.In(edition)
+	return slices.Clone(r.Codes)
 }
 
 // source says for the trainer where an example is from.

@@ -16,7 +16,6 @@ import (
 	"whistlecut/export/print"
 	"whistlecut/export/reel"
 	"whistlecut/timeline"
-	"whistlecut/timeline/footage"
 	"whistlecut/timeline/footage/ffmpeg"
 )
 
@@ -188,9 +187,6 @@ func SolutionPaper(ctx context.Context, a *app.App, b *Bouts, p Plan, sections [
 	return ffmpeg.Whole(path, func(temp string) error { return os.WriteFile(temp, text.Bytes(), 0o644) })
 }
 
-// Size of stills in pixels: printed 56 mm wide, that is about 220 dots an inch.
-const stillWidth, stillHeight = 480, 270
-
 // still is the last picture a question shows, with what is hidden hidden.
 func (m *maker) still(x Item) (image.Image, error) {
 	path, err := m.path(x)
@@ -201,16 +197,8 @@ func (m *maker) still(x Item) (image.Image, error) {
 	if err != nil {
 		return nil, err
 	}
-	f := m.files[path]
-	in := reel.Fit(f.Info.Video.Width, f.Info.Video.Height, image.Rect(0, 0, stillWidth, stillHeight))
-	k := f.Index.FrameAt(x.Shown.End - 1)
-	frames, err := f.Frames(m.ctx, k, k+1, footage.Picture{Width: in.Dx(), Height: in.Dy(), Format: footage.RGBA})
+	img, err := reel.Still(m.ctx, m.files[path], x.Shown.End-1, reels.StillWidth, reels.StillHeight)
 	if err != nil {
-		return nil, err
-	}
-	defer frames.Close()
-	img := image.NewRGBA(image.Rect(0, 0, in.Dx(), in.Dy()))
-	if _, err := frames.Next(img.Pix); err != nil {
 		return nil, err
 	}
 	reels.HideOn(img, s.Facts, x.Footage, x.Shown.End-1)

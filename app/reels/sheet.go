@@ -12,12 +12,11 @@ import (
 	"whistlecut/export/print"
 	"whistlecut/export/reel"
 	"whistlecut/timeline"
-	"whistlecut/timeline/footage"
 )
 
-// Size of the stills of a session sheet in pixels; they are printed 56 mm wide,
+// Size of the stills of a session sheet in pixels, at most; they are printed 56 mm wide,
 // so this is about 220 dots an inch.
-const stillWidth, stillHeight = 480, 270
+const StillWidth, StillHeight = 480, 270
 
 // Sheet prints the session sheet of a reel: each part with a still, its captions,
 // its talking point and its time in the reel. It needs no finished film; sections
@@ -82,15 +81,8 @@ func (b *builder) still(c timeline.Clip) (image.Image, error) {
 	if len(c.Freezes) > 0 {
 		at = c.Freezes[0].At
 	}
-	in := reel.Fit(f.Info.Video.Width, f.Info.Video.Height, image.Rect(0, 0, stillWidth, stillHeight))
-	k := f.Index.FrameAt(at)
-	frames, err := f.Frames(b.ctx, k, k+1, footage.Picture{Width: in.Dx(), Height: in.Dy(), Format: footage.RGBA})
+	img, err := reel.Still(b.ctx, f, at, StillWidth, StillHeight)
 	if err != nil {
-		return nil, err
-	}
-	defer frames.Close()
-	img := image.NewRGBA(image.Rect(0, 0, in.Dx(), in.Dy()))
-	if _, err := frames.Next(img.Pix); err != nil {
 		return nil, err
 	}
 	sketches := Sketches(b.s.Facts, c)

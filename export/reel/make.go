@@ -253,8 +253,10 @@ func (m *making) section(ctx context.Context, j *job) error {
 	if err := ctx.Err(); err != nil {
 		return err
 	}
-	if got, ok := m.dir.kept(j.name, m.form, j.frames); ok {
-		j.made, j.kept = got, true
+	if !j.kept { // it may have been made since, for one that is like it
+		j.made, j.kept = m.dir.kept(j.name, m.form, j.frames)
+	}
+	if j.kept {
 		m.meter.finished(j)
 		return nil
 	}

@@ -1,6 +1,7 @@
 package reel
 
 import (
+	"context"
 	"crypto/sha256"
 	"encoding/hex"
 	"fmt"
@@ -9,6 +10,9 @@ import (
 	"image/draw"
 	"image/png"
 	"os"
+	"time"
+
+	"whistlecut/timeline/footage"
 )
 
 // savePNG writes a picture for ffmpeg. opaque puts it on black.
@@ -43,4 +47,21 @@ func hashImage(img image.Image) string {
 	fmt.Fprintf(h, "%dx%d ", b.Dx(), b.Dy())
 	h.Write(flat.Pix[:4*b.Dx()*b.Dy()])
 	return hex.EncodeToString(h.Sum(nil)[:16])
+}
+
+// Still is the picture of a film at a film time, as large as it fits into that many
+// pixels, with nothing drawn on it.
+func Still(ctx context.Context, f *footage.File, at time.Duration, width, height int) (*image.RGBA, error) {
+	in := Fit(f.Info.Video.Width, f.Info.Video.Height, image.Rect(0, 0, width, height))
+	k := f.Index.FrameAt(at)
+	frames, err := f.Frames(ctx, k, k+1, footage.Picture{Width: in.Dx(), Height: in.Dy(), Format: footage.RGBA})
+	if err != nil {
+		return nil, err
+	}
+	defer frames.Close()
+	img := image.NewRGBA(image.Rect(0, 0, in.Dx(), in.Dy()))
+	if _, err := frames.Next(img.Pix); err != nil {
+		return nil, err
+	}
+	return img, nil
 }

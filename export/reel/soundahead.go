@@ -39,11 +39,10 @@ func (m *making) soundsAhead(ctx context.Context, wg *sync.WaitGroup) {
 	var open *soundBatch
 	planned := map[string]bool{}
 	for _, j := range m.jobs {
+		// What an earlier try left is looked at once, here.
+		j.made, j.kept = m.dir.kept(j.name, m.form, j.frames)
 		f := j.wish.Film
-		if f == nil || f.Mute || !j.source.File().Info.HasSound() || planned[j.name] {
-			continue
-		}
-		if _, kept := m.dir.kept(j.name, m.form, j.frames); kept {
+		if j.kept || f == nil || f.Mute || !j.source.File().Info.HasSound() || planned[j.name] {
 			continue
 		}
 		planned[j.name] = true

@@ -111,10 +111,7 @@ func answersText(r timeline.RuleSet, q timeline.Question, list []timeline.Answer
 // rulesOf is the edition an example was judged by; the bout's own where it is
 // none of those published.
 func rulesOf(s *app.Session, edition string) timeline.RuleSet {
-	if s.Bout.Rules.Edition == edition {
-		return s.Bout.Rules
-	}
-	if r, ok := timeline.Edition(edition); ok {
+	if r, ok := s.Bout.Rules.In(edition); ok {
 		return r
 	}
 	return s.Bout.Rules
@@ -147,7 +144,7 @@ func dots(n int) string {
 }
 
 // hardest is the highest difficulty.
-const hardest = 5
+const hardest = timeline.HardestExample
 
 // ordinal is a place in an order of preference.
 func ordinal(n int) string { return strconv.Itoa(n) + "." }
