@@ -22,7 +22,8 @@ func init() { crash.Child("full disk", onFullDisk) }
 // folder can be a disk of a few hundred kilobytes without touching the machine.
 func TestFullDisk(t *testing.T) {
 	run := func(flags uintptr) (string, error) {
-		cmd := crash.Command("full disk", "WHISTLECUT_BOUT="+t.TempDir())
+		cmd := exec.Command(os.Args[0])
+		cmd.Env = crash.Env("full disk", "WHISTLECUT_BOUT="+t.TempDir())
 		cmd.SysProcAttr = &syscall.SysProcAttr{Cloneflags: flags}
 		if flags&syscall.CLONE_NEWUSER != 0 {
 			cmd.SysProcAttr.UidMappings = []syscall.SysProcIDMap{{ContainerID: 0, HostID: os.Getuid(), Size: 1}}

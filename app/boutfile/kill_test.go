@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"math/rand/v2"
 	"os"
+	"os/exec"
 	"path/filepath"
 	"strings"
 	"testing"
@@ -109,8 +110,10 @@ func TestKill(t *testing.T) {
 // its first confirmed edit, and returns what it confirmed.
 func killWriter(t *testing.T, path string, after time.Duration, fromFirst bool) []timeline.ID {
 	t.Helper()
+	cmd := exec.Command(os.Args[0])
+	cmd.Env = crash.Env("write", "WHISTLECUT_BOUT="+path)
 	var ids []timeline.ID
-	for _, line := range crash.Kill(t, crash.Command("write", "WHISTLECUT_BOUT="+path), after, fromFirst) {
+	for _, line := range crash.Kill(t, cmd, func() { cmd.Process.Kill() }, after, fromFirst) {
 		ids = append(ids, timeline.ID(line))
 	}
 	return ids

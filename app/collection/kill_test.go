@@ -6,6 +6,7 @@ import (
 	"fmt"
 	"math/rand/v2"
 	"os"
+	"os/exec"
 	"path/filepath"
 	"testing"
 	"time"
@@ -98,8 +99,10 @@ func TestKill(t *testing.T) {
 // was confirmed last.
 func killIndexer(t *testing.T, path string, version int, after time.Duration, fromFirst bool) map[int]int {
 	t.Helper()
+	cmd := exec.Command(os.Args[0])
+	cmd.Env = crash.Env("index", "WHISTLECUT_INDEX="+path, fmt.Sprint("WHISTLECUT_VERSION=", version))
 	confirmed := map[int]int{}
-	for _, line := range crash.Kill(t, crash.Command("index", "WHISTLECUT_INDEX="+path, fmt.Sprint("WHISTLECUT_VERSION=", version)), after, fromFirst) {
+	for _, line := range crash.Kill(t, cmd, func() { cmd.Process.Kill() }, after, fromFirst) {
 		var b, v int
 		if _, err := fmt.Sscan(line, &b, &v); err != nil {
 			t.Fatal(err)

@@ -8,7 +8,6 @@ import (
 	"fmt"
 	"io"
 	"os"
-	"os/exec"
 	"strings"
 	"testing"
 	"time"
@@ -36,31 +35,44 @@ func Main(m *testing.M) {
 	os.Exit(m.Run())
 }
 
-// Command starts the test's binary as a child, with more variables of its
-// environment ("NAME=value").
-func Command(name string, env ...string) *exec.Cmd {
-	cmd := exec.Command(os.Args[0])
-	cmd.Env = append(append(os.Environ(), asWhat+"="+name), env...)
-	return cmd
+// Env is the environment in which the test's binary runs as a child, with more
+// variables ("NAME=value").
+func Env(name string, more ...string) []string {
+	return append(append(os.Environ(), asWhat+"="+name), more...)
 }
 
-// Kill runs a child and kills it after a while, counted from its start or, with
+// Process is a child that was not started yet, such as an *exec.Cmd. Only tests start
+// processes besides ffmpeg, so they make it.
+type Process interface {
+	StdoutPipe() (io.ReadCloser, error)
+	StderrPipe() (io.ReadCloser, error)
+	Start() error
+	Wait() error
+}
+
+// Kill runs a child and has it killed after a while, counted from its start or, with
 // fromFirst, from the first line it prints. It returns the lines that were printed
 // whole; a child that says something is wrong fails the test.
-func Kill(t *testing.T, cmd *exec.Cmd, after time.Duration, fromFirst bool) (lines []string) {
+func Kill(t *testing.T, cmd Process, kill func(), after time.Duration, fromFirst bool) (lines []string) {
 	t.Helper()
-	var said strings.Builder
-	cmd.Stderr = &said
 	out, err := cmd.StdoutPipe()
+	if err != nil {
+		t.Fatal(err)
+	}
+	wrong, err := cmd.StderrPipe()
 	if err != nil {
 		t.Fatal(err)
 	}
 	if err := cmd.Start(); err != nil {
 		t.Fatal(err)
 	}
-	kill := func() { time.AfterFunc(after, func() { cmd.Process.Kill() }) }
+	said := make(chan string, 1)
+	go func() {
+		b, _ := io.ReadAll(wrong) // ends with the child
+		said <- string(b)
+	}()
 	if !fromFirst {
-		kill()
+		time.AfterFunc(after, kill)
 	}
 	in := bufio.NewReader(out)
 	for {
@@ -72,13 +84,14 @@ func Kill(t *testing.T, cmd *exec.Cmd, after time.Duration, fromFirst bool) (lin
 			t.Fatal(err)
 		}
 		if fromFirst && len(lines) == 0 {
-			kill()
+			time.AfterFunc(after, kill)
 		}
 		lines = append(lines, strings.TrimSpace(line))
 	}
+	text := <-said
 	cmd.Wait() // killed: always an error
-	if said.Len() > 0 {
-		t.Fatalf("the child failed: %s", said.String())
+	if text != "" {
+		t.Fatalf("the child failed: %s", text)
 	}
 	return lines
 }
