@@ -4,8 +4,8 @@
 // There are two steps, the judge first, for the weigher learns from what the
 // judge says:
 //
-//	go run ./cmd/whistletrain judge -seed 1 -scenes 1300 -seconds 7 -hidden 44 -epochs 5
-//	go run ./cmd/whistletrain weigher -seed 1 -bouts 16 -jams 5 -scenes 120
+//	go run ./cmd/whistletrain judge -seed 1 -scenes 9000 -seconds 7 -hidden 128 -epochs 7
+//	go run ./cmd/whistletrain weigher -seed 1 -bouts 24 -jams 5 -scenes 400
 //
 // which are the defaults. The weights in the program are what these commands gave;
 // both have been repeated as a whole, with the same bytes (the weigher takes seven
@@ -22,6 +22,7 @@ import (
 	"os"
 	"os/signal"
 	"path/filepath"
+	"runtime/debug"
 	"sync"
 
 	"whistlecut/app/bench"
@@ -30,6 +31,9 @@ import (
 )
 
 func main() {
+	// The examples are gigabytes: rather collect garbage more often than need twice
+	// their room.
+	debug.SetGCPercent(30)
 	ctx, stop := signal.NotifyContext(context.Background(), os.Interrupt)
 	defer stop()
 	if err := run(ctx, os.Args[1:]); err != nil {
@@ -53,15 +57,15 @@ func run(ctx context.Context, args []string) error {
 func judge(ctx context.Context, args []string) error {
 	f := flag.NewFlagSet("judge", flag.ExitOnError)
 	dir := f.String("dir", "timeline/whistle", "folder of the weights")
-	scenes := f.Int("scenes", 1300, "scenes to make")
+	scenes := f.Int("scenes", 9000, "scenes to make")
 	seconds := f.Float64("seconds", 7, "length of a scene")
-	epochs := f.Int("epochs", 5, "times to go through all examples")
+	epochs := f.Int("epochs", 7, "times to go through all examples")
 	seed := f.Uint64("seed", 1, "of everything random")
-	hidden := f.Int("hidden", 44, "units of the first hidden layer; the second has half")
+	hidden := f.Int("hidden", 128, "units of the first hidden layer; the second has half")
 	if err := f.Parse(args); err != nil {
 		return err
 	}
-	all, err := eachScene(ctx, *scenes, *seed*1_000_003, *seconds, func(i int, sc train.Scene) ([]train.Example, error) {
+	all, err := eachScene(ctx, *scenes, *seed*1_000_003, func(int) float64 { return *seconds }, func(i int, sc train.Scene) ([]train.Example, error) {
 		return sc.Examples(rand.New(rand.NewPCG(*seed, 1000+uint64(i))), 0.10, 0.16), nil
 	})
 	if err != nil {
@@ -76,9 +80,9 @@ func judge(ctx context.Context, args []string) error {
 func weigher(ctx context.Context, args []string) error {
 	f := flag.NewFlagSet("weigher", flag.ExitOnError)
 	dir := f.String("dir", "timeline/whistle", "folder of the weights")
-	bouts := f.Int("bouts", 16, "bouts of the tuning family, and as many of the outer one, for each graded condition")
+	bouts := f.Int("bouts", 24, "bouts of the tuning family, and as many of the outer one, for each graded condition")
 	jams := f.Int("jams", 5, "jams of a bout")
-	scenes := f.Int("scenes", 120, "scenes of a minute to make besides")
+	scenes := f.Int("scenes", 400, "scenes to make besides: half of them last a minute, the others 3 to 12 s")
 	seed := f.Uint64("seed", 1, "of the scenes")
 	if err := f.Parse(args); err != nil {
 		return err
@@ -91,14 +95,15 @@ func weigher(ctx context.Context, args []string) error {
 	if err != nil {
 		return err
 	}
-	all, err := eachScene(ctx, *scenes, *seed*77_000_003, 60, func(_ int, sc train.Scene) ([]train.Candidate, error) {
-		return sc.Candidates(net)
+	all, err := eachScene(ctx, *scenes, *seed*77_000_003, lengthOf, func(_ int, sc train.Scene) ([]train.Recording, error) {
+		r, err := sc.Listen(net)
+		return []train.Recording{r}, err
 	})
 	if err != nil {
 		return err
 	}
 	learn, held := split(all, 4)
-	l, h, err := bench.TuningCandidates(ctx, net, *bouts, *jams)
+	l, h, err := bench.TuningRecordings(ctx, net, *bouts, *jams)
 	if err != nil {
 		return err
 	}
@@ -106,8 +111,17 @@ func weigher(ctx context.Context, args []string) error {
 	return write(filepath.Join(*dir, "weigher.weights"), w.Encode())
 }
 
+// lengthOf is how long the weigher's scenes are, s: in a clip there are few blasts to
+// compare one with.
+func lengthOf(i int) float64 {
+	if i%8 >= 4 { // so that of those not learned from as many are short
+		return float64(3 + i%10)
+	}
+	return 60
+}
+
 // eachScene makes scenes, two at a time, and what is wanted of each, in order.
-func eachScene[T any](ctx context.Context, n int, first uint64, seconds float64, do func(i int, sc train.Scene) ([]T, error)) ([][]T, error) {
+func eachScene[T any](ctx context.Context, n int, first uint64, seconds func(i int) float64, do func(i int, sc train.Scene) ([]T, error)) ([][]T, error) {
 	out := make([][]T, n)
 	errs := make([]error, n)
 	var wg sync.WaitGroup
@@ -116,7 +130,7 @@ func eachScene[T any](ctx context.Context, n int, first uint64, seconds float64,
 		wg.Go(func() {
 			for i := range next {
 				if errs[i] = ctx.Err(); errs[i] == nil {
-					out[i], errs[i] = do(i, train.NewScene(first+uint64(i), seconds))
+					out[i], errs[i] = do(i, train.NewScene(first+uint64(i), seconds(i)))
 				}
 			}
 		})
@@ -137,14 +151,25 @@ func eachScene[T any](ctx context.Context, n int, first uint64, seconds float64,
 	return out, nil
 }
 
-// split keeps the last of every n lists apart.
+// split keeps the last of every n lists apart. It empties all as it goes: the
+// examples are gigabytes.
 func split[T any](all [][]T, n int) (learn, held []T) {
+	sizes := [2]int{}
+	for i, list := range all {
+		if i%n == n-1 {
+			sizes[1] += len(list)
+		} else {
+			sizes[0] += len(list)
+		}
+	}
+	learn, held = make([]T, 0, sizes[0]), make([]T, 0, sizes[1])
 	for i, list := range all {
 		if i%n == n-1 {
 			held = append(held, list...)
 		} else {
 			learn = append(learn, list...)
 		}
+		all[i] = nil
 	}
 	return learn, held
 }

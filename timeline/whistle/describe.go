@@ -6,7 +6,7 @@ import (
 )
 
 // Traits is how many numbers describe a candidate when it is weighed as a whole.
-const Traits = 45
+const Traits = 50
 
 // traits are those numbers, each of the order of 1.
 type traits = [Traits]float64
@@ -18,10 +18,11 @@ const reachSeconds = 5.0
 // of them together tell.
 type scene struct {
 	list  []candidate
-	prior []float64 // how likely each is a blast, by its own frames alone
+	prior []float64 // how likely each is a blast
 	hz    []float64 // mean pitches, Hz
 	ref   float64   // level of the loud ones, dB
 	pitch *histogram
+	tones *byPitch
 	// before names the candidate that each goes on from without a gap, or -1.
 	before []int
 	chains []float64
@@ -32,13 +33,14 @@ type scene struct {
 // comes back all over the recording speaks for a candidate, and a crowd of tones
 // at every pitch (music) against it. How far a whistle stands out and how much of
 // the whole sound it is are left out: they depend on the microphone and the
-// loudspeakers more than on whether it is a whistle.
-func describe(list []candidate) ([]traits, *scene) {
-	s := &scene{list: list, prior: make([]float64, len(list)), hz: make([]float64, len(list)), before: make([]int, len(list)), chains: make([]float64, len(list)), ref: -30}
+// loudspeakers more than on whether it is a whistle. prior is how likely each is a
+// blast so far, 0..1.
+func describe(list []candidate, prior []float64) ([]traits, *scene) {
+	s := &scene{list: list, prior: prior, hz: make([]float64, len(list)), before: make([]int, len(list)), chains: make([]float64, len(list)), ref: -30}
 	var levels []float64
 	for i := range list {
 		c := &list[i]
-		s.prior[i], s.hz[i] = c.alone(), c.meanHz()
+		s.hz[i] = c.meanHz()
 		if s.prior[i] > 0.6 {
 			levels = append(levels, c.meanLevel())
 		}
@@ -48,6 +50,7 @@ func describe(list []candidate) ([]traits, *scene) {
 		s.ref = levels[len(levels)*3/4]
 	}
 	s.pitch = newHistogram(list, s.prior)
+	s.tones = newByPitch(s.hz)
 	out := make([]traits, len(list))
 	from := 0
 	for i := range list {
@@ -57,7 +60,7 @@ func describe(list []candidate) ([]traits, *scene) {
 		s.itself(i, &out[i])
 		s.neighbours(i, from, &out[i])
 		s.host(i, from, &out[i])
-		s.partners(i, from, &out[i])
+		s.explain(i, from, &out[i])
 	}
 	s.together(out)
 	return out, s
@@ -73,7 +76,7 @@ func (s *scene) together(out []traits) {
 		if k := s.before[i]; k >= 0 {
 			tail[k] = max(tail[k], tail[i]+(c.start-s.list[k].start)*stepSeconds)
 		}
-		out[i][42] = min(s.chains[i]+tail[i], 5)
+		out[i][35] = min(s.chains[i]+tail[i], 5)
 	}
 }
 
@@ -107,8 +110,8 @@ func (s *scene) itself(i int, t *traits) {
 	t[32] = max(-1, min(3, c.valley/10))
 	t[33] = 4 * float64(c.run) * stepSeconds
 	t[34] = logit(s.prior[i])
-	t[43] = float64(c.held) * stepSeconds
-	t[44] = c.below / 10
+	t[36] = float64(c.held) * stepSeconds
+	t[37] = c.below / 10
 	t[11] = 2 * float64(c.blown) / float64(max(1, c.steps))
 }
 

@@ -12,8 +12,9 @@
 // official blowing here, and does a blast begin here? Beginnings are picked and
 // followed until the blowing ends (pick.go). Each candidate is then described as a
 // whole, among its neighbours and by the one it may be a piece of (describe.go) or
-// a partial of (partners.go), and weighed by trained trees (weigher.go); pieces of
-// a rolling whistle are told by all of them together (roll.go). Blasts at a steady beat are a series
+// a partial of (kinship.go), and weighed by trained trees (weigher.go): twice, for
+// the second time its neighbours are known better. Pieces of a rolling whistle are
+// told by all of them together (roll.go). Blasts at a steady beat are a series
 // (series.go).
 //
 // What a series means in the bout (jam start, lead, end, penalty, timeout) is not

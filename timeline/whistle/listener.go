@@ -153,20 +153,20 @@ func (l *Listener) judgeOne() {
 
 // Close ends the sound and returns what was heard.
 func (l *Listener) Close() (Result, error) {
-	r, all, err := l.CloseWeighed()
+	r, d, err := l.CloseDraft()
 	if err != nil {
 		return Result{}, err
 	}
-	for _, w := range all {
+	for _, w := range d.Weigh(l.opts.Weigher, l.opts.Least) {
 		r.Blasts = append(r.Blasts, w.Blast)
 	}
 	r.Series = group(r.Blasts)
 	return r, nil
 }
 
-// CloseWeighed is Close for those who want to see what each blast's confidence
-// comes from; it leaves series out.
-func (l *Listener) CloseWeighed() (Result, []Weighed, error) {
+// CloseDraft is Close for those who weigh what was heard themselves: the result has
+// neither blasts nor series.
+func (l *Listener) CloseDraft() (Result, *Draft, error) {
 	if l.closed {
 		return Result{}, nil, errors.New("cannot end the sound twice: the listener is closed; start a new one")
 	}
@@ -182,9 +182,9 @@ func (l *Listener) CloseWeighed() (Result, []Weighed, error) {
 		r.Clipped = float64(l.full) / float64(l.count)
 	}
 	if r.Silent {
-		return r, nil, nil
+		return r, &Draft{length: r.Length}, nil
 	}
-	return r, l.pick.finish(l.opts, r.Length), nil
+	return r, l.pick.draft(r.Length), nil
 }
 
 // ListenWith hears all of r: 32-bit little-endian floating-point mono samples at

@@ -186,7 +186,7 @@ func (p *picker) beginsSoon(u int, h *judgedHump) bool {
 
 // likeliest: no other hump near in time and pitch is likelier to begin a blast.
 // Those further apart are candidates each: whether they are partials of one whistle
-// or whistles of two officials is told by the whole recording (partners.go).
+// or whistles of two officials is told by the whole recording (kinship.go).
 func (p *picker) likeliest(u int, h *judgedHump) bool {
 	for i := u - onsetSide; i <= u+onsetSide; i++ {
 		f := p.at(i)

@@ -2,6 +2,7 @@ package whistle
 
 import (
 	"math"
+	"slices"
 	"sort"
 	"time"
 )
@@ -9,15 +10,21 @@ import (
 // Weighed is a blast with what its confidence was weighed from.
 type Weighed struct {
 	Blast
-	Prior  float64 // how likely by its own frames alone, 0..1
-	Traits [Traits]float64
+	Prior  float64         // how likely by its own frames alone, 0..1
+	Traits [Traits]float64 // of the last weighing
+}
+
+// Draft is all that may be a blast in a whole recording, to be weighed.
+type Draft struct {
+	list   []candidate // by beginning
+	length time.Duration
 }
 
 // shortest is the least length of a blast, in steps.
 const shortest = 4
 
-// finish weighs all candidates, those under way included, and returns the blasts.
-func (p *picker) finish(o Options, length time.Duration) []Weighed {
+// draft ends all candidates, those under way included.
+func (p *picker) draft(length time.Duration) *Draft {
 	for u := max(0, p.n-lateSteps); u < p.n; u++ {
 		p.step(u)
 	}
@@ -32,15 +39,23 @@ func (p *picker) finish(o Options, length time.Duration) []Weighed {
 		}
 	}
 	sort.SliceStable(list, func(i, j int) bool { return list[i].start < list[j].start })
-	least := o.Least
+	return &Draft{list, length}
+}
+
+// Weigh weighs all candidates and returns those with a confidence of least or more
+// (0..1; 0 stands for Least). The draft stays as it is.
+func (d *Draft) Weigh(w *Weigher, least float64) []Weighed {
 	if least == 0 {
 		least = Least
 	}
-	var out []Weighed
-	all, sc := describe(list)
-	conf := make([]float64, len(list))
-	for i := range all {
-		conf[i] = o.Weigher.Weigh(&all[i])
+	list := slices.Clone(d.list)
+	alone := make([]float64, len(list))
+	for i := range list {
+		alone[i] = list[i].alone()
+	}
+	all, conf, sc := w.First.weighAll(list, alone)
+	if w.Second != nil {
+		all, conf, sc = w.Second.weighAll(list, conf)
 	}
 	sc.roll(conf)
 	// A piece that is no blast of its own belongs to the one it goes on from.
@@ -49,12 +64,23 @@ func (p *picker) finish(o Options, length time.Duration) []Weighed {
 			list[k].last = max(list[k].last, list[i].last)
 		}
 	}
+	var out []Weighed
 	for i, t := range all {
 		if conf[i] >= least {
-			out = append(out, Weighed{list[i].blast(conf[i], length), sc.prior[i], t})
+			out = append(out, Weighed{list[i].blast(conf[i], d.length), alone[i], t})
 		}
 	}
 	return out
+}
+
+// weighAll describes candidates by how likely each is so far and weighs them.
+func (f *Forest) weighAll(list []candidate, prior []float64) (all []traits, conf []float64, sc *scene) {
+	all, sc = describe(list, prior)
+	conf = make([]float64, len(list))
+	for i := range all {
+		conf[i] = f.Weigh(&all[i])
+	}
+	return all, conf, sc
 }
 
 // offsetBias is added to the last blown step, in seconds (measured on the wide

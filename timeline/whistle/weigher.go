@@ -2,11 +2,19 @@ package whistle
 
 import "math"
 
-// Weigher turns a candidate's traits into the probability that an official blew
-// there: the sum of many small decision trees in log odds (gradient boosting:
-// Friedman, "Greedy function approximation: a gradient boosting machine", Annals
-// of Statistics 29(5), 2001).
+// Weigher turns candidates into probabilities that an official blew there. It
+// weighs twice: first among neighbours that are known by their own frames alone,
+// then among what the first weighing said of them. Without a Second the First
+// counts.
 type Weigher struct {
+	First  Forest
+	Second *Forest
+}
+
+// Forest turns a candidate's traits into a probability: the sum of many small
+// decision trees in log odds (gradient boosting: Friedman, "Greedy function
+// approximation: a gradient boosting machine", Annals of Statistics 29(5), 2001).
+type Forest struct {
 	Base  float32 // log odds before any tree
 	Trees []Tree
 }
@@ -36,10 +44,10 @@ func (t *Tree) Leaf(x *[Traits]float64) int {
 }
 
 // Weigh returns the probability, 0..1.
-func (w *Weigher) Weigh(x *[Traits]float64) float64 {
-	s := float64(w.Base)
-	for i := range w.Trees {
-		s += float64(w.Trees[i].Leaves[w.Trees[i].Leaf(x)])
+func (f *Forest) Weigh(x *[Traits]float64) float64 {
+	s := float64(f.Base)
+	for i := range f.Trees {
+		s += float64(f.Trees[i].Leaves[f.Trees[i].Leaf(x)])
 	}
 	return 1 / (1 + math.Exp(-s))
 }

@@ -37,8 +37,13 @@ func TestCarriedWeights(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	if len(w.Trees) == 0 || math.IsNaN(float64(w.Base)) {
-		t.Errorf("%d trees, base %g", len(w.Trees), w.Base)
+	if w.Second == nil {
+		t.Fatal("no second weighing")
+	}
+	for _, f := range []*Forest{&w.First, w.Second} {
+		if len(f.Trees) == 0 || math.IsNaN(float64(f.Base)) {
+			t.Errorf("%d trees, base %g", len(f.Trees), f.Base)
+		}
 	}
 }
 
@@ -47,7 +52,9 @@ func TestReadWeigherRefuses(t *testing.T) {
 	other := append([]byte(nil), good...)
 	other[len(weigherMagic)]++
 	strange := append([]byte(nil), good...)
-	strange[len(weigherMagic)+12] = Traits
+	strange[len(weigherMagic)+16] = Traits
+	many := append([]byte(nil), good...)
+	many[len(weigherMagic)+4] = 3
 	for _, c := range []struct {
 		name, says string
 		b          []byte
@@ -55,7 +62,10 @@ func TestReadWeigherRefuses(t *testing.T) {
 		{"empty", "does not begin", nil},
 		{"another file", "does not begin", judgeFile},
 		{"other traits", "traits", other},
-		{"cut short", "too few", good[:len(good)-3]},
+		{"cut short", "too early", good[:len(good)-3]},
+		{"cut in its head", "too early", good[:len(weigherMagic)+10]},
+		{"more behind it", "too many", append(append([]byte(nil), good...), 0)},
+		{"three weighings", "3 weighings", many},
 		{"a trait that is not there", "asks for trait", strange},
 	} {
 		t.Run(c.name, func(t *testing.T) {

@@ -30,8 +30,8 @@ func handSet() *Net {
 
 // handWeigher trusts a candidate's own frames: how surely it begins.
 func handWeigher() *Weigher {
-	w := &Weigher{Base: -1, Trees: make([]Tree, 1)}
-	t := &w.Trees[0]
+	w := &Weigher{First: Forest{Base: -1, Trees: make([]Tree, 1)}}
+	t := &w.First.Trees[0]
 	for i := range t.Leaves {
 		// All questions are of trait 0; the last level decides.
 		t.Leaves[i] = float32(i/8) * 2.5

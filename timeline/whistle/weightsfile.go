@@ -3,6 +3,7 @@ package whistle
 import (
 	_ "embed"
 	"encoding/binary"
+	"errors"
 	"fmt"
 	"math"
 	"sync"
@@ -81,55 +82,103 @@ func (n *Net) Encode() []byte {
 }
 
 // weigherMagic is the weigher's name and version, which changes with the traits.
-const weigherMagic = "whistlecut weigher 2\n"
+const weigherMagic = "whistlecut weigher 3\n"
 
 // treeBytes is the length of a tree in the file.
 const treeBytes = 5*(1<<Depth-1) + 4<<Depth
 
 // ReadWeigher reads weights that Weigher.Encode wrote.
 func ReadWeigher(b []byte) (*Weigher, error) {
-	if len(b) < len(weigherMagic)+12 || string(b[:len(weigherMagic)]) != weigherMagic {
+	if len(b) < len(weigherMagic)+8 || string(b[:len(weigherMagic)]) != weigherMagic {
 		return nil, fmt.Errorf("cannot read the weights of the weigher: the file does not begin with %q; train again", weigherMagic)
 	}
-	b = b[len(weigherMagic):]
-	u := func() uint32 {
-		v := binary.LittleEndian.Uint32(b)
-		b = b[4:]
-		return v
-	}
-	traits, trees := int(u()), int(u())
-	if traits != Traits {
+	r := &weightsReader{b: b[len(weigherMagic):]}
+	if traits := r.number(); traits != Traits {
 		return nil, fmt.Errorf("cannot read the weights of the weigher: made for %d traits, %d needed; train again", traits, Traits)
 	}
-	w := &Weigher{Base: math.Float32frombits(u())}
-	if trees < 0 || trees > 10_000 || len(b) != trees*treeBytes {
-		return nil, fmt.Errorf("cannot read the weights of the weigher: %d bytes are too few or too many; train again", len(b))
+	n := r.number()
+	if n < 1 || n > 2 {
+		return nil, fmt.Errorf("cannot read the weights of the weigher: %d weighings, 1 or 2 needed; train again", n)
 	}
-	w.Trees = make([]Tree, trees)
-	for i := range w.Trees {
-		t := &w.Trees[i]
-		b = b[copy(t.Trait[:], b):]
-		for k, q := range t.Trait {
-			if q >= Traits {
-				return nil, fmt.Errorf("cannot read the weights of the weigher: tree %d asks for trait %d of %d; train again", i, q, Traits)
-			}
-			t.Limit[k] = math.Float32frombits(u())
-		}
-		for k := range t.Leaves {
-			t.Leaves[k] = math.Float32frombits(u())
-		}
+	forests := make([]Forest, n)
+	for i := range forests {
+		r.forest(&forests[i])
+	}
+	if r.err == nil && len(r.b) > 0 {
+		r.err = fmt.Errorf("%d bytes are too many", len(r.b))
+	}
+	if r.err != nil {
+		return nil, fmt.Errorf("cannot read the weights of the weigher: %w; train again", r.err)
+	}
+	w := &Weigher{First: forests[0]}
+	if len(forests) == 2 {
+		w.Second = &forests[1]
 	}
 	return w, nil
 }
 
+// weightsReader takes numbers from the front of b until something is amiss.
+type weightsReader struct {
+	b   []byte
+	err error
+}
+
+func (r *weightsReader) number() int { return int(r.word()) }
+
+func (r *weightsReader) word() uint32 {
+	if len(r.b) < 4 {
+		r.err = errors.New("the file ends too early")
+		r.b = nil
+		return 0
+	}
+	v := binary.LittleEndian.Uint32(r.b)
+	r.b = r.b[4:]
+	return v
+}
+
+func (r *weightsReader) forest(f *Forest) {
+	trees := r.number()
+	f.Base = math.Float32frombits(r.word())
+	if r.err != nil || trees > 10_000 || len(r.b) < trees*treeBytes {
+		r.err = errors.New("the file ends too early")
+		return
+	}
+	f.Trees = make([]Tree, trees)
+	for i := range f.Trees {
+		t := &f.Trees[i]
+		r.b = r.b[copy(t.Trait[:], r.b):]
+		for k, q := range t.Trait {
+			if q >= Traits {
+				r.err = fmt.Errorf("tree %d asks for trait %d of %d", i, q, Traits)
+				return
+			}
+			t.Limit[k] = math.Float32frombits(r.word())
+		}
+		for k := range t.Leaves {
+			t.Leaves[k] = math.Float32frombits(r.word())
+		}
+	}
+}
+
 // Encode writes the weights as ReadWeigher reads them.
 func (w *Weigher) Encode() []byte {
-	b := []byte(weigherMagic)
-	for _, v := range []uint32{Traits, uint32(len(w.Trees)), math.Float32bits(w.Base)} {
-		b = binary.LittleEndian.AppendUint32(b, v)
+	forests := []*Forest{&w.First}
+	if w.Second != nil {
+		forests = append(forests, w.Second)
 	}
-	for i := range w.Trees {
-		t := &w.Trees[i]
+	b := binary.LittleEndian.AppendUint32([]byte(weigherMagic), Traits)
+	b = binary.LittleEndian.AppendUint32(b, uint32(len(forests)))
+	for _, f := range forests {
+		b = f.encode(b)
+	}
+	return b
+}
+
+func (f *Forest) encode(b []byte) []byte {
+	b = binary.LittleEndian.AppendUint32(b, uint32(len(f.Trees)))
+	b = binary.LittleEndian.AppendUint32(b, math.Float32bits(f.Base))
+	for i := range f.Trees {
+		t := &f.Trees[i]
 		b = append(b, t.Trait[:]...)
 		for _, p := range [][]float32{t.Limit[:], t.Leaves[:]} {
 			for _, x := range p {

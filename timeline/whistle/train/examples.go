@@ -3,6 +3,7 @@ package train
 import (
 	"math"
 	"math/rand/v2"
+	"slices"
 
 	"whistlecut/timeline/whistle"
 )
@@ -32,7 +33,7 @@ func (sc *Scene) Examples(r *rand.Rand, keep, keepOn float64) []Example {
 	}})
 	_ = l.Write(sc.Samples)
 	_, _ = l.Close()
-	return out
+	return slices.Clip(slices.Clone(out))
 }
 
 // label is what a hump at time t and pitch hz stands for.

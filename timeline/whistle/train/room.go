@@ -8,7 +8,9 @@ import (
 )
 
 // room is an impulse response without the direct sound: early reflections and
-// noise that dies exponentially, faster at high frequencies.
+// noise that dies exponentially, faster at high frequencies. In some rooms the
+// noise is single reflections at first, ever denser: the n-th comes with the third
+// root of n (Kuttruff, Room Acoustics, 5th ed. 2009, section 4.1, from memory).
 type room struct{ h []float64 }
 
 func newRoom(r *rand.Rand) *room {
@@ -22,12 +24,22 @@ func newRoom(r *rand.Rand) *room {
 	dark := within(r, 0, 0.6)
 	low := 0.0
 	build := within(r, 0, 0.04) + 1e-3
+	dense := 0.0 // when reflections are as many as samples, s after the first
+	if chance(r, 0.5) {
+		dense = math.Exp(within(r, math.Log(0.03), math.Log(0.4)))
+	}
 	for i := range h {
 		t := float64(i)/rate - first
 		if t < 0 {
 			continue
 		}
 		x := r.NormFloat64()
+		if share := sq((t + 1e-3) / (dense + 1e-3)); share < 1 {
+			if !chance(r, share) {
+				x = 0
+			}
+			x /= math.Sqrt(share)
+		}
 		low += (1 - dark*min(1, t/rt)) * (x - low)
 		h[i] = low * math.Pow(10, -3*t/rt) * (1 - math.Exp(-t/build))
 	}
@@ -47,6 +59,8 @@ func newRoom(r *rand.Rand) *room {
 	}
 	return &room{h}
 }
+
+func sq(x float64) float64 { return x * x }
 
 // apply returns the reverberation of x.
 func (m *room) apply(x []float64) []float64 {

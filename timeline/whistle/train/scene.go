@@ -81,7 +81,8 @@ func (s *stage) officials(seconds float64) {
 		crew = append(crew, o)
 	}
 	for at := within(r, 0, 2); at < seconds; at += within(r, 0.4, 3) {
-		o := crew[r.IntN(len(crew))]
+		who := r.IntN(len(crew))
+		o := crew[who]
 		switch k := r.IntN(10); {
 		case k < 2:
 			at = s.series(o, at, 1, 0.1, 0.5)
@@ -92,11 +93,19 @@ func (s *stage) officials(seconds float64) {
 			at = s.series(o, at, 3+r.IntN(3), 0.08, 0.35)
 			for _, e := range crew[:r.IntN(len(crew)+1)] {
 				if chance(r, 0.75) {
-					at = max(at, s.series(e, first+within(r, 0.1, 1.6), 4, 0.1, 0.35))
+					late := within(r, 0.1, 1.6)
+					if chance(r, 0.3) {
+						late = within(r, -0.05, 0.3)
+					}
+					at = max(at, s.series(e, max(0, first+late), 4, 0.1, 0.35))
 				}
 			}
 		case k < 9:
+			first := at
 			at = s.series(o, at, 1, 0.5, 1.6)
+			if other := r.IntN(len(crew)); other != who && chance(r, 0.3) {
+				at = max(at, s.series(crew[other], first+within(r, 0, 1), 1, 0.4, 1.2))
+			}
 		default:
 			at = s.series(o, at, 1, 1.4, 3)
 		}

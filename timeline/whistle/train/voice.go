@@ -43,7 +43,7 @@ func newWhistle(r *rand.Rand) voice {
 		}
 	}
 	if chance(r, 0.4) {
-		v.warble, v.width, v.depth = within(r, 8, 70), within(r, 0.005, 0.1), within(r, 0, 0.85)
+		v.warble, v.width, v.depth = within(r, 8, 95), within(r, 0.005, 0.1), within(r, 0, 0.85)
 	}
 	return v
 }

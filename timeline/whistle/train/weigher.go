@@ -1,11 +1,13 @@
 package train
 
 import (
+	"bytes"
 	"cmp"
 	"fmt"
 	"io"
 	"math"
 	"slices"
+	"sync"
 	"time"
 
 	"whistlecut/timeline/whistle"
@@ -18,23 +20,39 @@ type Candidate struct {
 	Right  bool
 }
 
-// Candidates listens with a judge and labels every candidate by the truth (sorted
-// by onset).
-func Candidates(samples []float32, truth []match.True, judge *whistle.Net) ([]Candidate, error) {
-	l := whistle.New(whistle.Options{Net: judge, Least: 1e-12})
-	if err := l.Write(samples); err != nil {
-		return nil, err
-	}
-	_, heard, err := l.CloseWeighed()
-	if err != nil {
-		return nil, err
-	}
-	return Label(heard, truth), nil
+// Recording is all that may be a blast in one recording, with the truth (sorted by
+// onset).
+type Recording struct {
+	Draft *whistle.Draft
+	Truth []match.True
 }
 
-// Candidates is the package's Candidates for a scene.
-func (sc *Scene) Candidates(judge *whistle.Net) ([]Candidate, error) {
-	return Candidates(sc.Samples, sc.Truth(), judge)
+// Listen hears a recording with a judge.
+func Listen(samples []float32, truth []match.True, judge *whistle.Net) (Recording, error) {
+	l := whistle.New(whistle.Options{Net: judge})
+	if err := l.Write(samples); err != nil {
+		return Recording{}, err
+	}
+	_, draft, err := l.CloseDraft()
+	return Recording{draft, truth}, err
+}
+
+// Listen is the package's Listen for a scene.
+func (sc *Scene) Listen(judge *whistle.Net) (Recording, error) {
+	return Listen(sc.Samples, sc.Truth(), judge)
+}
+
+// all is a confidence that every candidate has.
+const all = 1e-12
+
+// candidates are those of some recordings as a weigher sees them in its last
+// weighing.
+func candidates(list []Recording, w *whistle.Weigher) []Candidate {
+	var out []Candidate
+	for _, r := range list {
+		out = append(out, Label(r.Draft.Weigh(w, all), r.Truth)...)
+	}
+	return out
 }
 
 // Truth are the scene's blasts as heard ones are matched with, sorted by onset.
@@ -65,29 +83,61 @@ func Label(heard []whistle.Weighed, truth []match.True) []Candidate {
 // curvature of a leaf and the penalty on large leaves.
 const (
 	shrink    = 0.06
-	mostTrees = 600
+	mostTrees = 1000
 	leastLeaf = 8.0
 	penalty   = 4.0
 	levels    = 48 // limits tried for a trait, at even ranks
 )
 
-// TeachWeigher grows trees on list by the gradient and curvature of the
+// TeachWeigher grows the trees of both weighings on the recordings learn; held says
+// how many are best. The second weighing must not learn from what the first says of
+// recordings that it knows: each half of them is weighed by trees of the other half.
+func TeachWeigher(log io.Writer, learn, held []Recording) *whistle.Weigher {
+	var half [2][]Recording
+	for i, r := range learn {
+		half[i%2] = append(half[i%2], r)
+	}
+	blind := &whistle.Weigher{}
+	heldOnce := candidates(held, blind)
+	var first whistle.Forest
+	var firsts [2]whistle.Forest
+	var says [3]bytes.Buffer
+	var wg sync.WaitGroup
+	wg.Go(func() { first = teachForest(&says[0], "first weighing", candidates(learn, blind), heldOnce) })
+	wg.Go(func() {
+		for k := range half {
+			firsts[k] = teachForest(&says[1+k], "first weighing, half of it", candidates(half[k], blind), heldOnce)
+		}
+	})
+	wg.Wait()
+	for i := range says {
+		_, _ = says[i].WriteTo(log)
+	}
+	var list []Candidate
+	for k := range half {
+		list = append(list, candidates(half[k], &whistle.Weigher{First: firsts[1-k], Second: &whistle.Forest{}})...)
+	}
+	second := teachForest(log, "second weighing", list, candidates(held, &whistle.Weigher{First: first, Second: &whistle.Forest{}}))
+	return &whistle.Weigher{First: first, Second: &second}
+}
+
+// teachForest grows trees on list by the gradient and curvature of the
 // cross-entropy and keeps as many as do best on held.
-func TeachWeigher(log io.Writer, list, held []Candidate) *whistle.Weigher {
+func teachForest(log io.Writer, name string, list, held []Candidate) whistle.Forest {
 	g := newGrower(list)
-	w := &whistle.Weigher{Base: float32(math.Log((g.right + 1) / (float64(len(list)) - g.right + 1)))}
+	f := whistle.Forest{Base: float32(math.Log((g.right + 1) / (float64(len(list)) - g.right + 1)))}
 	score := make([]float64, len(list))
 	heldScore := make([]float64, len(held))
 	for i := range score {
-		score[i] = float64(w.Base)
+		score[i] = float64(f.Base)
 	}
 	for i := range heldScore {
-		heldScore[i] = float64(w.Base)
+		heldScore[i] = float64(f.Base)
 	}
 	best, kept := math.Inf(1), 0
 	for n := range mostTrees {
 		t := g.grow(score)
-		w.Trees = append(w.Trees, t)
+		f.Trees = append(f.Trees, t)
 		for i := range list {
 			score[i] += float64(t.Leaves[t.Leaf(&list[i].Traits)])
 		}
@@ -100,9 +150,9 @@ func TeachWeigher(log io.Writer, list, held []Candidate) *whistle.Weigher {
 			best, kept = loss, n+1
 		}
 	}
-	w.Trees = w.Trees[:kept]
-	fmt.Fprintf(log, "weigher: %d trees on %d candidates; loss %.4f on %d not learned from\n", kept, len(list), best, len(held))
-	return w
+	f.Trees = f.Trees[:kept]
+	fmt.Fprintf(log, "%s: %d trees on %d candidates; loss %.4f on %d not learned from\n", name, kept, len(list), best, len(held))
+	return f
 }
 
 func logLoss(score float64, right bool) float64 {

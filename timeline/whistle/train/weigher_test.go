@@ -27,7 +27,7 @@ func made(seed uint64, n int) []Candidate {
 }
 
 func TestWeigherLearns(t *testing.T) {
-	w := TeachWeigher(io.Discard, made(1, 3000), made(2, 800))
+	w := teachForest(io.Discard, "", made(1, 3000), made(2, 800))
 	right := 0
 	said, came := 0.0, 0
 	fresh := made(3, 2000)
@@ -50,9 +50,19 @@ func TestWeigherLearns(t *testing.T) {
 }
 
 func TestWeigherIsRepeatable(t *testing.T) {
-	a, b := TeachWeigher(io.Discard, made(1, 500), made(2, 200)), TeachWeigher(io.Discard, made(1, 500), made(2, 200))
+	net := smallNet(t)
+	var list []Recording
+	for seed := range uint64(3) {
+		sc := NewScene(40+seed, 8)
+		r, err := sc.Listen(net)
+		if err != nil {
+			t.Fatal(err)
+		}
+		list = append(list, r)
+	}
+	a, b := TeachWeigher(io.Discard, list[:2], list[2:]), TeachWeigher(io.Discard, list[:2], list[2:])
 	if !bytes.Equal(a.Encode(), b.Encode()) {
-		t.Error("equal candidates gave different trees")
+		t.Error("equal recordings gave different trees")
 	}
 	back, err := whistle.ReadWeigher(a.Encode())
 	if err != nil {
@@ -79,4 +89,55 @@ func TestTeachIsRepeatable(t *testing.T) {
 	if !bytes.Equal(a, Teach(io.Discard, list, list[:50], 6, 3, 2, 1).Encode()) {
 		t.Error("equal examples and seeds gave different weights")
 	}
+}
+
+// smallNet is a judge that has seen little.
+func smallNet(t *testing.T) *whistle.Net {
+	t.Helper()
+	var list []Example
+	for seed := range uint64(6) {
+		sc := NewScene(seed, 6)
+		list = append(list, sc.Examples(rand.New(rand.NewPCG(seed, 1)), 0.1, 0.2)...)
+	}
+	return Teach(io.Discard, list, list[:len(list)/6], 8, 4, 3, 1)
+}
+
+// What the second weighing knows of its neighbours helps: on scenes not learned from
+// both together are better than the first alone.
+func TestSecondWeighingHelps(t *testing.T) {
+	net := smallNet(t)
+	var list []Recording
+	for seed := range uint64(36) {
+		sc := NewScene(400+seed, 20)
+		r, err := sc.Listen(net)
+		if err != nil {
+			t.Fatal(err)
+		}
+		list = append(list, r)
+	}
+	w := TeachWeigher(testLog{t}, list[:18], list[18:24])
+	loss := func(w *whistle.Weigher) float64 {
+		sum, n := 0.0, 0.0
+		for _, r := range list[24:] {
+			heard := r.Draft.Weigh(w, all)
+			for i, c := range Label(heard, r.Truth) {
+				p := min(max(heard[i].Confidence, 1e-9), 1-1e-9)
+				sum += crossEntropy(p, map[bool]float64{true: 1}[c.Right])
+				n++
+			}
+		}
+		return sum / n
+	}
+	once, twice := loss(&whistle.Weigher{First: w.First}), loss(w)
+	t.Logf("loss %.4f after the first weighing, %.4f after the second", once, twice)
+	if twice >= once {
+		t.Errorf("loss %.4f after the first weighing, %.4f after the second", once, twice)
+	}
+}
+
+type testLog struct{ t *testing.T }
+
+func (l testLog) Write(b []byte) (int, error) {
+	l.t.Log(string(bytes.TrimSpace(b)))
+	return len(b), nil
 }

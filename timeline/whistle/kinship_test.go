@@ -1,6 +1,9 @@
 package whistle
 
-import "testing"
+import (
+	"math"
+	"testing"
+)
 
 // sceneOf is a scene of sure candidates at steps and pitches, sorted by steps.
 func sceneOf(at ...[2]float64) *scene {
@@ -10,30 +13,57 @@ func sceneOf(at ...[2]float64) *scene {
 		s.prior = append(s.prior, 1)
 		s.hz = append(s.hz, x[1])
 	}
+	s.tones = newByPitch(s.hz)
 	return s
 }
 
-func TestCompany(t *testing.T) {
+func TestKinship(t *testing.T) {
 	// A whistle of two partials, blown at several pitches; another blown at once
-	// with it once and alone twice.
+	// with it once and alone twice; and the first with its upper partial where
+	// another tone hides it.
 	s := sceneOf([2]float64{100, 3000}, [2]float64{100, 3300}, [2]float64{102, 2500},
-		[2]float64{300, 3030}, [2]float64{300.5, 3333}, [2]float64{500, 2970}, [2]float64{501, 3267},
-		[2]float64{700, 2510}, [2]float64{900, 2490})
+		[2]float64{300, 3030}, [2]float64{301, 3333}, [2]float64{500, 2970}, [2]float64{501, 3267},
+		[2]float64{700, 2510}, [2]float64{900, 2490}, [2]float64{1090, 3400}, [2]float64{1100, 3000})
 	for _, c := range []struct {
 		name               string
 		a, b               float64
 		both, onlyA, onlyB float64
+		apart              float64
 	}{
-		{"partials of one whistle", 3000, 3300, 2, 0, 0},
-		{"partials, the upper first", 3300, 3000, 2, 0, 0},
-		{"two officials", 3000, 2500, 0, 2, 2},
+		{"partials of one whistle", 3000, 3300, 2, hiddenFor, 0, 1},
+		{"partials, the upper first", 3300, 3000, 2, 0, hiddenFor, 1},
+		{"two officials", 3000, 2500, 0, 3, 2, 1},
 	} {
 		t.Run(c.name, func(t *testing.T) {
-			both, a, b := s.company(c.a, c.b, 100)
-			if both != c.both || a != c.onlyA || b != c.onlyB {
-				t.Errorf("together %g, alone %g and %g; want %g, %g and %g", both, a, b, c.both, c.onlyA, c.onlyB)
+			k := s.kin(c.a, c.b, 100)
+			if k.both != c.both || k.onlyA != c.onlyA || k.onlyB != c.onlyB {
+				t.Errorf("together %g, alone %g and %g; want %g, %g and %g", k.both, k.onlyA, k.onlyB, c.both, c.onlyA, c.onlyB)
+			}
+			if math.Abs(k.apart-c.apart) > 1e-9 {
+				t.Errorf("they begin %g steps from each other, want %g", k.apart, c.apart)
 			}
 		})
+	}
+}
+
+// Of two that begin with a candidate the one is taken that it never sounds without,
+// though the other is louder.
+func TestExplain(t *testing.T) {
+	s := sceneOf([2]float64{100, 3000}, [2]float64{100, 3300}, [2]float64{100, 3600},
+		[2]float64{300, 3030}, [2]float64{300, 3333}, [2]float64{500, 3000}, [2]float64{500, 3300},
+		[2]float64{700, 3600}, [2]float64{900, 3600})
+	var x traits
+	s.explain(1, 0, &x)
+	if want := 8 * math.Log(3300.0/3000); math.Abs(x[46]-want) > 1e-9 {
+		t.Errorf("explained by the candidate %g above it, want %g", x[46], want)
+	}
+	if x[38] > -1 || x[39] > -1 {
+		t.Errorf("log odds to be heard alone are %.2f and %.2f, want far below 0", x[38], x[39])
+	}
+	x = traits{}
+	s.explain(7, 0, &x)
+	if x[38] != -3 || x[41] != 3 {
+		t.Errorf("one that begins alone has an explanation: %v", x[38:])
 	}
 }
 
