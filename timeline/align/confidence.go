@@ -1,6 +1,9 @@
 package align
 
-import "math"
+import (
+	"math"
+	"slices"
+)
 
 // The model's own probability is well calibrated where its assumptions hold (on
 // simulated bouts, 8 bouts under six conditions, jams at 0.97 were right in 93 of
@@ -41,10 +44,16 @@ const mostUnheard = 0.85
 // called 0.9 sure in bouts whose jams were 0.85 sure and more on average nothing was
 // wrong (329 jams), in the others 2 of 93 in one family of halls, in another one, of
 // hard reflections, more.
+//
+// On a sheet without any duration the number of jams holds the chain in its place,
+// and a jam that was not found may be the one by which all others are shifted, or
+// the first of the film may have begun before it: there all jams count, those
+// without a place as not sure at all.
 func (c *chain) modest(out []Placed) {
+	timed := slices.ContainsFunc(c.stages, func(s Known) bool { return s.Duration > 0 })
 	sum, n := 0.0, 0
 	for j := range out {
-		if !out[j].Hand && c.stages[j].Duration > 0 {
+		if !out[j].Hand && (c.stages[j].Duration > 0 || !timed) {
 			sum, n = sum+out[j].Confidence, n+1
 		}
 	}
