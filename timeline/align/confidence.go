@@ -52,7 +52,9 @@ const leastOnTheWhole = 0.9
 // place: a jam that no film shows shifts all others, and what follows fits as well.
 // There nothing is sure before one jam was set by hand. Seen on the same bouts, film
 // from three tenths on: all 7 jams that were called 0.9 sure were of another number.
-func (c *chain) modest(out []Placed) {
+//
+// It reports whether the sheet was bare and nothing set by hand.
+func (c *chain) modest(out []Placed) (bare bool) {
 	sum, timed, hand := 0.0, 0, false
 	shown := func(p Placed) bool { return p.Footage != "" }
 	first := slices.IndexFunc(out, shown)
@@ -65,11 +67,12 @@ func (c *chain) modest(out []Placed) {
 		sum, timed = sum+out[j].Confidence, timed+1
 	}
 	if timed > 0 && sum/float64(timed) >= leastOnTheWhole || timed == 0 && hand {
-		return
+		return false
 	}
 	for j := range out {
 		if !out[j].Hand {
 			out[j].Confidence = min(out[j].Confidence, mostUnheard)
 		}
 	}
+	return timed == 0 && first >= 0
 }

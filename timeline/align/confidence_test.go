@@ -49,6 +49,9 @@ func TestModest(t *testing.T) {
 					}
 				}
 			}
+			if bare := !c.durations && !c.hand; bare != (len(res.Notes) > 0) {
+				t.Errorf("notes %q", res.Notes)
+			}
 			t.Logf("%d of %d jams placed, %d sure", placed, len(jams), sure)
 			if placed < len(jams)/2 || sure > 0 != c.sure {
 				t.Errorf("%d of %d jams placed, %d sure", placed, len(jams), sure)

@@ -36,7 +36,10 @@ func Place(ctx context.Context, in Input) (Result, error) {
 	if m.loop {
 		res.Jams = c.propose()
 	} else {
-		res.Jams = c.choose()
+		var bare bool
+		if res.Jams, bare = c.choose(); bare {
+			res.Notes = append(res.Notes, "the sheet has no length of any jam on film, so that only their number holds them in their places: set one jam by hand to be sure of the others")
+		}
 	}
 	res.Signals = m.meaning(res.Jams)
 	return res, nil
@@ -72,7 +75,7 @@ func (c *chain) onlyPinned(res Result) Result {
 
 // choose takes for each jam the place that makes the expected number of right
 // places largest, with all jams in order.
-func (c *chain) choose() []Placed {
+func (c *chain) choose() (out []Placed, bare bool) {
 	n, k := len(c.starts), len(c.stages)
 	// mass[k][i]: probability that jam k starts within near of node i.
 	mass := table(k, n)
@@ -123,7 +126,8 @@ func (c *chain) choose() []Placed {
 		}
 		j--
 	}
-	out, nodes := make([]Placed, k), make([]edges, k)
+	out = make([]Placed, k)
+	nodes := make([]edges, k)
 	for j := range out {
 		nodes[j] = edges{-1, -1}
 		s := &c.stages[j]
@@ -142,8 +146,7 @@ func (c *chain) choose() []Placed {
 			out[j].Confidence *= belief
 		}
 	}
-	c.modest(out)
-	return out
+	return out, c.modest(out)
 }
 
 // within settles where inside one place jam k starts: at a heard series that holds
