@@ -7,10 +7,10 @@
 //	go run ./cmd/whistletrain judge -seed 1 -scenes 9000 -seconds 7 -hidden 128 -epochs 7
 //	go run ./cmd/whistletrain weigher -seed 1 -bouts 24 -jams 5 -scenes 400
 //
-// which are the defaults. The weights in the program are what these commands gave;
-// both have been repeated as a whole, with the same bytes (the weigher takes seven
-// minutes of one processor). Sums are taken in a fixed order, so that equal seeds give
-// equal weights on one kind of processor.
+// which are the defaults. The weights in the program are what one run of each gave:
+// the judge takes twenty minutes of two processors and up to 12 GB, the weigher ten.
+// Sums are taken in a fixed order, so that equal seeds give equal weights on one kind
+// of processor; small runs of both were repeated with the same bytes.
 package main
 
 import (
