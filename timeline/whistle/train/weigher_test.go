@@ -50,16 +50,7 @@ func TestWeigherLearns(t *testing.T) {
 }
 
 func TestWeigherIsRepeatable(t *testing.T) {
-	net := smallNet(t)
-	var list []Recording
-	for seed := range uint64(3) {
-		sc := NewScene(40+seed, 8)
-		r, err := sc.Listen(net)
-		if err != nil {
-			t.Fatal(err)
-		}
-		list = append(list, r)
-	}
+	list := heard(t, smallNet(t), 40, 3, 8)
 	a, b := TeachWeigher(io.Discard, list[:2], list[2:]), TeachWeigher(io.Discard, list[:2], list[2:])
 	if !bytes.Equal(a.Encode(), b.Encode()) {
 		t.Error("equal recordings gave different trees")
@@ -102,26 +93,32 @@ func smallNet(t *testing.T) *whistle.Net {
 	return Teach(io.Discard, list, list[:len(list)/6], 8, 4, 3, 1)
 }
 
-// What the second weighing knows of its neighbours helps: on scenes not learned from
-// both together are better than the first alone.
-func TestSecondWeighingHelps(t *testing.T) {
-	net := smallNet(t)
+// heard are n scenes from a seed on, each some seconds long, as a judge hears them.
+func heard(t *testing.T, judge *whistle.Net, seed, n uint64, seconds float64) []Recording {
+	t.Helper()
 	var list []Recording
-	for seed := range uint64(36) {
-		sc := NewScene(400+seed, 20)
-		r, err := sc.Listen(net)
+	for i := range n {
+		sc := NewScene(seed+i, seconds)
+		r, err := sc.Listen(judge)
 		if err != nil {
 			t.Fatal(err)
 		}
 		list = append(list, r)
 	}
+	return list
+}
+
+// What the second weighing knows of its neighbours helps: on scenes not learned from
+// both together are better than the first alone.
+func TestSecondWeighingHelps(t *testing.T) {
+	list := heard(t, smallNet(t), 400, 36, 20)
 	w := TeachWeigher(testLog{t}, list[:18], list[18:24])
 	loss := func(w *whistle.Weigher) float64 {
 		sum, n := 0.0, 0.0
 		for _, r := range list[24:] {
-			heard := r.Draft.Weigh(w, all)
-			for i, c := range Label(heard, r.Truth) {
-				p := min(max(heard[i].Confidence, 1e-9), 1-1e-9)
+			blasts := r.Draft.Weigh(w, all)
+			for i, c := range Label(blasts, r.Truth) {
+				p := min(max(blasts[i].Confidence, 1e-9), 1-1e-9)
 				sum += crossEntropy(p, map[bool]float64{true: 1}[c.Right])
 				n++
 			}
