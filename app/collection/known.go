@@ -54,19 +54,7 @@ func queryPaths(ctx context.Context, db *sql.DB) (out []string, err error) {
 	if db == nil {
 		return nil, errShut
 	}
-	rows, err := db.QueryContext(ctx, "SELECT path FROM bout ORDER BY path")
-	if err != nil {
-		return nil, err
-	}
-	defer rows.Close()
-	for rows.Next() {
-		var p string
-		if err := rows.Scan(&p); err != nil {
-			return out, err
-		}
-		out = append(out, p)
-	}
-	return out, rows.Err()
+	return database.Texts(ctx, db, "SELECT path FROM bout ORDER BY path")
 }
 
 // salvage lists the bouts of a damaged index: those noted beside it, and those

@@ -33,16 +33,21 @@ type Querier interface {
 // Schema lists what a database is made of, sorted: type, name, table and statement of
 // each table and index. Two with the same list have the same schema.
 func Schema(ctx context.Context, db Querier) ([]string, error) {
-	rows, err := db.QueryContext(ctx, "SELECT type || ' ' || name || ' ' || tbl_name || ' ' || coalesce(sql, '') FROM sqlite_schema ORDER BY 1")
+	return Texts(ctx, db, "SELECT type || ' ' || name || ' ' || tbl_name || ' ' || coalesce(sql, '') FROM sqlite_schema ORDER BY 1")
+}
+
+// Texts are the texts that a query of one column yields; with an error those that it
+// yielded until then.
+func Texts(ctx context.Context, db Querier, query string) (out []string, err error) {
+	rows, err := db.QueryContext(ctx, query)
 	if err != nil {
 		return nil, err
 	}
 	defer rows.Close()
-	var out []string
 	for rows.Next() {
 		var s string
 		if err := rows.Scan(&s); err != nil {
-			return nil, err
+			return out, err
 		}
 		out = append(out, s)
 	}

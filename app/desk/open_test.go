@@ -8,36 +8,21 @@ import (
 	"testing"
 
 	"fyne.io/fyne/v2"
-	"fyne.io/fyne/v2/canvas"
 	"fyne.io/fyne/v2/test"
 
 	"whistlecut/app"
 	"whistlecut/app/desk/keys"
+	"whistlecut/app/desk/task/tasktest"
 	"whistlecut/app/settings"
 )
 
 // shownText is all text on a canvas's top overlay.
 func shownText(d *Desk) string {
-	out := ""
-	var walk func(o fyne.CanvasObject)
-	walk = func(o fyne.CanvasObject) {
-		switch x := o.(type) {
-		case *canvas.Text:
-			out += x.Text + " "
-		case *fyne.Container:
-			for _, c := range x.Objects {
-				walk(c)
-			}
-		case fyne.Widget:
-			for _, c := range test.WidgetRenderer(x).Objects() {
-				walk(c)
-			}
-		}
+	top := d.win.Canvas().Overlays().Top()
+	if top == nil {
+		return ""
 	}
-	if top := d.win.Canvas().Overlays().Top(); top != nil {
-		walk(top)
-	}
-	return out
+	return strings.Join(tasktest.Texts(top), " ")
 }
 
 // another is a second desk of the same person, without a bout.

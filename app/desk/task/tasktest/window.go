@@ -65,8 +65,10 @@ func (d *Desk) Keys(t testing.TB, names ...string) {
 }
 
 // Text is all text that the window shows, a line each.
-func (d *Desk) Text() string {
-	var out []string
+func (d *Desk) Text() string { return strings.Join(Texts(d.Win.Canvas().Content()), "\n") }
+
+// Texts are all texts that are drawn in an object, in order.
+func Texts(root fyne.CanvasObject) (out []string) {
 	var walk func(o fyne.CanvasObject)
 	walk = func(o fyne.CanvasObject) {
 		switch x := o.(type) {
@@ -82,6 +84,6 @@ func (d *Desk) Text() string {
 			}
 		}
 	}
-	walk(d.Win.Canvas().Content())
-	return strings.Join(out, "\n")
+	walk(root)
+	return out
 }
