@@ -3,6 +3,7 @@ package app
 import (
 	"bytes"
 	"context"
+	"encoding/binary"
 	"fmt"
 	"math"
 	"os"
@@ -184,7 +185,11 @@ func mixCrowd(t *testing.T, out, blast, crowd string, at []float64, db, length f
 		if err != nil {
 			t.Fatal(err)
 		}
-		return floats(b)
+		x := make([]float32, len(b)/4)
+		if _, err := binary.Decode(b, binary.LittleEndian, x); err != nil {
+			t.Fatal(err)
+		}
+		return x
 	}
 	band := "highpass=f=2000,lowpass=f=4500"
 	power := func(x []float32) (p float64) {
@@ -213,21 +218,11 @@ func mixCrowd(t *testing.T, out, blast, crowd string, at []float64, db, length f
 	}
 	var raw bytes.Buffer
 	for _, v := range x {
-		n := int16(v / peak * 30000)
-		raw.Write([]byte{byte(n), byte(uint16(n) >> 8)})
+		raw.Write(binary.LittleEndian.AppendUint16(nil, uint16(int16(v/peak*30000))))
 	}
 	cmd := exec.Command("ffmpeg", "-v", "error", "-f", "s16le", "-ar", strconv.Itoa(rate), "-ac", "1", "-i", "-", out)
 	cmd.Stdin = &raw
 	if b, err := cmd.CombinedOutput(); err != nil {
 		t.Fatalf("%v: %s", err, b)
 	}
-}
-
-func floats(b []byte) []float32 {
-	out := make([]float32, len(b)/4)
-	for i := range out {
-		bits := uint32(b[4*i]) | uint32(b[4*i+1])<<8 | uint32(b[4*i+2])<<16 | uint32(b[4*i+3])<<24
-		out[i] = math.Float32frombits(bits)
-	}
-	return out
 }

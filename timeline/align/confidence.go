@@ -1,9 +1,6 @@
 package align
 
-import (
-	"math"
-	"slices"
-)
+import "math"
 
 // The model's own probability is well calibrated where its assumptions hold (on
 // simulated bouts, 8 bouts under six conditions, jams at 0.97 were right in 93 of
@@ -55,16 +52,21 @@ const leastOnTheWhole = 0.9
 //
 // It reports whether the sheet was bare and nothing set by hand.
 func (c *chain) modest(out []Placed) (bare bool) {
-	sum, timed, hand := 0.0, 0, false
-	shown := func(p Placed) bool { return p.Footage != "" }
-	first := slices.IndexFunc(out, shown)
+	// What lies before the film or behind it says nothing.
+	first, last := len(out), -1
 	for j := range out {
-		hand = hand || out[j].Hand
-		// What lies before the film or behind it says nothing.
-		if out[j].Hand || c.stages[j].Duration == 0 || j < first || !slices.ContainsFunc(out[j:], shown) {
-			continue
+		if out[j].Footage != "" {
+			first, last = min(first, j), j
 		}
-		sum, timed = sum+out[j].Confidence, timed+1
+	}
+	sum, timed, hand := 0.0, 0, false
+	for j := first; j <= last; j++ {
+		switch {
+		case out[j].Hand:
+			hand = true
+		case c.stages[j].Duration > 0:
+			sum, timed = sum+out[j].Confidence, timed+1
+		}
 	}
 	if timed > 0 && sum/float64(timed) >= leastOnTheWhole || timed == 0 && hand {
 		return false
@@ -74,5 +76,5 @@ func (c *chain) modest(out []Placed) (bare bool) {
 			out[j].Confidence = min(out[j].Confidence, mostUnheard)
 		}
 	}
-	return timed == 0 && first >= 0
+	return timed == 0 && last >= 0
 }

@@ -105,25 +105,22 @@ func (s *scene) kin(a, b, at float64) kinship {
 func (s *scene) mate(j int, hz float64) (likely float64, with int, hidden bool) {
 	with = -1
 	start := s.list[j].start
-	for k := j + 1; k < len(s.list) && s.list[k].start-start < kinSteps; k++ {
-		if near(s.hz[k], hz, kinRatio) {
-			if s.prior[k] > likely {
-				likely, with = s.prior[k], k
-			}
-		} else if near(s.hz[k], hz, hideLane) {
-			hidden = true
-		}
-	}
-	for k := j - 1; k >= 0 && start-s.list[k].start < reachSeconds/stepSeconds; k-- {
+	look := func(k int) {
 		o := &s.list[k]
 		switch {
-		case start-o.start < kinSteps && near(s.hz[k], hz, kinRatio):
+		case math.Abs(o.start-start) < kinSteps && near(s.hz[k], hz, kinRatio):
 			if s.prior[k] > likely {
 				likely, with = s.prior[k], k
 			}
 		case float64(o.last) >= start && near(s.hz[k], hz, hideLane):
 			hidden = true
 		}
+	}
+	for k := j + 1; k < len(s.list) && s.list[k].start-start < kinSteps; k++ {
+		look(k)
+	}
+	for k := j - 1; k >= 0 && start-s.list[k].start < reachSeconds/stepSeconds; k-- {
+		look(k)
 	}
 	return likely, with, hidden
 }
